@@ -1,0 +1,71 @@
+"""Small helpers that turn names and numbers into words."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+
+
+def near(name: str, options: Iterable[str], count: int = 3) -> list[str]:
+    """The options that a person who typed `name` most likely meant, closest first.
+
+    >>> near("lft-sensor", ["left-sensor", "pump"])
+    ['left-sensor']
+    """
+    table = {option.casefold(): option for option in options}
+    found = difflib.get_close_matches(name.casefold(), table, n=count, cutoff=0.6)
+    return [table[key] for key in found]
+
+
+def did_you_mean(name: str, options: Iterable[str], otherwise: str) -> str:
+    """A remedy for an unknown name: the nearest option as a question, else `otherwise`.
+
+    >>> did_you_mean("tittle", ["title", "item"], "remove it")
+    "did you mean 'title'?"
+    """
+    found = near(name, options, 1)
+    return f"did you mean '{found[0]}'?" if found else otherwise
+
+
+def listing(names: Iterable[str], word: str = "and") -> str:
+    """Names joined as in a sentence.
+
+    >>> listing(["a", "b", "c"])
+    'a, b and c'
+    """
+    parts = list(names)
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} {word} {parts[-1]}"
+
+
+def percent(probability: float) -> str:
+    """A probability as a person reads it: never rounded to a certainty that it is not.
+
+    >>> percent(0.4213), percent(0.00002), percent(0.99997), percent(1.0)
+    ('42 %', '<0.1 %', '>99.9 %', '100 %')
+    """
+    if probability <= 0.0:
+        return "0 %"
+    if probability >= 1.0:
+        return "100 %"
+    if probability < 0.001:
+        return "<0.1 %"
+    if probability > 0.999:
+        return ">99.9 %"
+    return f"{100 * probability:.1f} %" if not 0.1 <= probability < 0.995 else f"{100 * probability:.0f} %"
+
+
+def minutes(value: float) -> str:
+    """A duration as a person says it.
+
+    >>> minutes(4.6), minutes(0.4), minutes(135)
+    ('5 min', '<1 min', '2 h 15 min')
+    """
+    if value < 0.5:
+        return "<1 min" if value > 0 else "0 min"
+    whole = round(value)
+    if whole < 120:
+        return f"{whole} min"
+    hours, rest = divmod(whole, 60)
+    return f"{hours} h {rest} min" if rest else f"{hours} h"

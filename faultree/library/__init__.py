@@ -1,0 +1,1 @@
+"""The tree files: text to marked nodes to a checked, frozen model."""
