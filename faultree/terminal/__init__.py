@@ -1,0 +1,1 @@
+"""How a screen looks: prompts drawn, answers read as events."""

@@ -1,0 +1,1 @@
+"""The course of one case: a pure state machine, events in and prompts out."""

@@ -1,0 +1,1 @@
+"""Tests of `faultree.base`: errors, problems with a place, words."""
