@@ -1,0 +1,89 @@
+"""Documents do what they say: every example runs, every command is described, every link leads somewhere."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+
+from tests.house import console
+from tests.house.documents import Book
+from tests.house.source import ROOT, documents, name
+
+LANGUAGES = {
+    "console": "run, and compared with what it shows",
+    "python": "run as a doctest",
+    "yaml": "loaded, where it is a whole tree file",
+    "text": "a picture or a formula, nothing to run",
+    "sh": "set-up commands; the ones of the README are run by .ci/run",
+}
+
+needs_sh = pytest.mark.skipif(shutil.which("sh") is None, reason="console examples are written for a POSIX shell")
+
+
+@needs_sh
+@pytest.mark.parametrize("path", documents(), ids=name)
+def test_every_example_runs(
+    path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureRequest
+) -> None:
+    """What a document shows is what the program does now."""
+    shell = console.Shell(tmp_path)
+    monkeypatch.chdir(shell.folder)
+    failures = list(Book(path, shell, rewrite=request.config.getoption("rewrite_docs")).run())
+    assert not failures, "\n\n".join(failures)
+
+
+@pytest.mark.parametrize("path", documents(), ids=name)
+def test_every_block_says_its_language(path: Path) -> None:
+    """A block whose language is not known here would stand in the document untested."""
+    fences = re.findall(r"^ *```(.*)$", path.read_text(encoding="utf-8"), re.MULTILINE)
+    assert set(fences[0::2]) <= set(LANGUAGES)
+    assert set(fences[1::2]) <= {""}
+
+
+def test_the_readme_has_two_commands() -> None:
+    """The section "Two commands" has exactly two `sh` blocks, and there are no others."""
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    section = re.search(r"^## Two commands$(.*?)^## ", text, re.MULTILINE | re.DOTALL)
+    assert section is not None
+    assert section[1].count("```sh\n") == 2
+    assert text.count("```sh\n") == 2
+
+
+@pytest.mark.parametrize("path", documents(), ids=name)
+def test_every_link_leads_somewhere(path: Path) -> None:
+    """A link between documents names a file that is there."""
+    for target in re.findall(r"\]\(([^)#\s]+)(?:#[^)]*)?\)", path.read_text(encoding="utf-8")):
+        if "://" not in target:
+            assert (path.parent / target).exists(), target
+
+
+def test_the_library_notice_is_on_every_first_page() -> None:
+    """Whoever opens the README or the trainee's page reads who decides."""
+    for path in (ROOT / "README.md", ROOT / "docs" / "trainee.md", ROOT / "docs" / "safety.md"):
+        text = " ".join(path.read_text(encoding="utf-8").split()).casefold()
+        assert "approved maintenance manual" in text, name(path)
+        assert "licensed engineer" in text, name(path)
+
+
+def test_a_wrong_output_is_found(tmp_path: Path) -> None:
+    """The runner of examples can fail: a document that shows something else is refused, and then mended."""
+    page = tmp_path / "page.md"
+    page.write_text("# Page\n\n```console\n$ echo right\nwrong\n```\n\nEnd.\n", encoding="utf-8")
+    (tmp_path / "a").mkdir()
+    (failure,) = Book(page, console.Shell(tmp_path / "a")).run()
+    assert "-wrong" in failure
+    assert "+right" in failure
+    (tmp_path / "b").mkdir()
+    assert list(Book(page, console.Shell(tmp_path / "b"), rewrite=True).run()) == []
+    assert page.read_text(encoding="utf-8") == "# Page\n\n```console\n$ echo right\nright\n```\n\nEnd.\n"
+
+
+def test_a_failing_command_must_say_so(tmp_path: Path) -> None:
+    """A command of a document that ends with an error is an error, unless its exit code is shown."""
+    shell = console.Shell(tmp_path)
+    with pytest.raises(AssertionError, match="exit code 3"):
+        shell.run("exit 3")
+    assert shell.run('(exit 3); echo "exit code $?"') == "exit code 3"
