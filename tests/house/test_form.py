@@ -76,7 +76,13 @@ def _definitions(body: ast.Module | ast.ClassDef) -> list[Definition]:
 
 def _methods(path: Path) -> list[Definition]:
     classes = [one for one in _definitions(tree(path)) if isinstance(one, ast.ClassDef)]
-    return [one for owner in classes for one in _definitions(owner)]
+    return [one for owner in classes for one in _definitions(owner) if not _is_a_field(one)]
+
+
+def _is_a_field(definition: Definition) -> bool:
+    """A property without a body, by which a protocol declares a field; the class says what its fields are."""
+    value = definition.body[0].value if isinstance(definition.body[0], ast.Expr) else None
+    return isinstance(value, ast.Constant) and value.value is ...
 
 
 def _only_the_name(definition: Definition) -> bool:
