@@ -1,0 +1,159 @@
+"""Loads a library from a folder, from one of its files, or from texts, with every problem in one run."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import groupby
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from faultree.base.errors import LibraryError
+from faultree.base.problem import Place, Problem
+from faultree.library.build import build
+from faultree.library.documents import ENDINGS, Content, Document, read_document, too_large
+from faultree.library.findings import Guesses
+from faultree.library.marked import FAST_LOADER, MAX_BYTES
+from faultree.library.model import Library
+from faultree.library.names import Index, check_files, check_references, check_unique, index
+from faultree.library.whole import bands, check_bands, check_cycles, check_examples, check_probabilities
+
+MOST_PROBLEMS = 500
+"""Most problems that are listed of one file."""
+
+
+class Reading(NamedTuple):
+    """What reading gave: the library, or None where something is wrong, and all problems in order."""
+
+    library: Library | None
+    problems: tuple[Problem, ...]
+
+
+def load(path: str | Path) -> Library:
+    """The library in a folder, or in the folder of one of its files.
+
+    Raises LibraryError with every problem of every file, ordered by file, line and column. Of one
+    file, problems of the files beside it are raised only where the file itself has none.
+    """
+    reading = read(path)
+    if reading.library is not None:
+        return reading.library
+    if not reading.problems and Path(path).is_file():
+        reading = read(Path(path).parent)
+    raise LibraryError(reading.problems)
+
+
+def read(path: str | Path) -> Reading:
+    """Like `load`, but hands the problems back.
+
+    Of one file, the files beside it are read too, so that its references lead somewhere, and only
+    its own problems are given; without problems the library is still None where another file has some.
+    """
+    path = Path(path)
+    try:
+        if path.is_file():
+            reading = _read_folder(path.parent)
+            return Reading(reading.library, _own(path, reading.problems))
+        if path.is_dir():
+            return _read_folder(path)
+    except (OSError, ValueError) as error:
+        return _refused(str(path), f"cannot be read ({error})", "check the path and its permissions")
+    return _refused(str(path), "there is no such folder or file", "check the path")
+
+
+def load_texts(texts: Mapping[str, str | bytes]) -> Library:
+    """The library in texts by file name.
+
+    >>> library = load_texts({"lamps.yaml": "faultree: 1\\ntitle: Lamps"})
+    >>> library.systems["lamps"].title
+    'Lamps'
+
+    Raises LibraryError with every problem.
+    """
+    reading = read_texts(texts)
+    if reading.library is None:
+        raise LibraryError(reading.problems)
+    return reading.library
+
+
+def read_texts(texts: Mapping[str, Content], folder: str = "", loader: type[Any] = FAST_LOADER) -> Reading:
+    """Like `load_texts`, but hands the problems back; names in problems are those given.
+
+    A Problem in place of a text stands for a file that could not be read.
+    """
+    guesses = Guesses()
+    documents = [read_document(name, texts[name], guesses, loader) for name in sorted(texts)]
+    known = index(documents)
+    problems = _ordered(_all_problems(documents, known, guesses))
+    library = None if problems else build(documents, known, folder, _digest(texts))
+    return Reading(library, problems)
+
+
+def _all_problems(documents: Sequence[Document], known: Index, guesses: Guesses) -> Iterator[Problem]:
+    yield from check_files(documents)
+    for document in documents:
+        yield from document.found.problems
+        yield from check_unique(document)
+        yield from check_references(document, known, guesses)
+        yield from check_examples(document, known)
+    yield from check_bands(documents)
+    yield from check_probabilities(known, bands(documents))
+    yield from check_cycles(known)
+
+
+def _ordered(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Each problem once, by file, line and column; of a file with very many only the first ones."""
+    listed: list[Problem] = []
+    for _, group in groupby(sorted(set(problems)), key=lambda problem: problem.place.file):
+        of_file = list(group)
+        listed += of_file[:MOST_PROBLEMS]
+        rest = len(of_file) - MOST_PROBLEMS
+        if rest > 0:
+            last = of_file[MOST_PROBLEMS].place
+            listed.append(Problem(last, f"{rest} more problems from here on", "mend those above first"))
+    return tuple(listed)
+
+
+def _digest(texts: Mapping[str, Content]) -> str:
+    """A sum over the names and texts, whatever folder they stand in."""
+    total = hashlib.sha256()
+    for name in sorted(texts):
+        content = texts[name]
+        data = content if isinstance(content, bytes) else str(content).encode("utf-8", "surrogatepass")
+        total.update(f"{Path(name).name}\n{len(data)}\n".encode("utf-8", "surrogateescape"))
+        total.update(data)
+    return total.hexdigest()
+
+
+def _read_folder(folder: Path) -> Reading:
+    paths = [path for path in sorted(folder.iterdir()) if _is_tree_file(path)]
+    if not paths:
+        return _refused(str(folder), "the folder holds no tree file", "put a file with the ending .yaml into it")
+    return read_texts({str(path): _content(path) for path in paths}, str(folder))
+
+
+def _is_tree_file(path: Path) -> bool:
+    return path.suffix.lower() in ENDINGS and not path.name.startswith(".") and not path.is_dir()
+
+
+def _content(path: Path) -> Content:
+    """The bytes of a file, never more than MAX_BYTES and one; a Problem where it cannot be read."""
+    try:
+        if path.exists() and not path.is_file():
+            return Problem(Place(str(path)), "this is no ordinary file", "remove it from the folder", rule="file")
+        size = path.stat().st_size
+        if size > MAX_BYTES:
+            return too_large(str(path), size)
+        with path.open("rb") as source:
+            return source.read(MAX_BYTES + 1)
+    except OSError as error:
+        message = f"cannot be read ({error.strerror or error})"
+        return Problem(Place(str(path)), message, "check the file and its permissions", rule="file")
+
+
+def _own(path: Path, problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    return tuple(problem for problem in problems if Path(problem.place.file) == path)
+
+
+def _refused(path: str, message: str, hint: str) -> Reading:
+    return Reading(None, (Problem(Place(path), message, hint, rule="file"),))
