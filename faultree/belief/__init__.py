@@ -1,0 +1,1 @@
+"""What is likely: evidence, prior, exact and bounded posteriors, explanations and reasons."""

@@ -1,0 +1,1 @@
+"""What is possible: the Boolean graph of a library and its simulation."""

@@ -1,1 +1,1 @@
-"""What to do next: the worth of a check, the advice, the case as a value."""
+"""What to do next: the worth of a check, the choice between steps, and the case that holds them."""

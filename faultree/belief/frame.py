@@ -1,0 +1,72 @@
+"""A library made ready for reasoning: its graph, its prior, and the literals of symptoms and checks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+from weakref import WeakKeyDictionary
+
+from faultree.belief.prior import Prior, prior_of
+from faultree.belief.response import World
+from faultree.logic.graph import Graph, build, negate
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from faultree.belief.evidence import Point
+    from faultree.library.model import Check, Library, Symptom
+
+
+@dataclass(frozen=True, eq=False)
+class Frame:
+    """What every case of one library shares.
+
+    `seen[symptom]` is the literal of the whole report, `answers[check]` the literal of each of its
+    answers in the author's order.
+    """
+
+    library: Library
+    graph: Graph
+    prior: Prior
+    seen: Mapping[str, int]
+    answers: Mapping[str, tuple[int, ...]]
+    reaches: dict[Point, frozenset[int]] = field(default_factory=dict, repr=False)
+    worlds: list[World] = field(default_factory=list, repr=False)
+    _known: dict[tuple[str | None, frozenset[int]] | World, int] = field(default_factory=dict, repr=False)
+
+    def world(self, situation: str | None, repaired: frozenset[int] = frozenset()) -> int:
+        """The number (in `worlds`) of a situation after some units (root indices) were made good."""
+        key = (situation, repaired)
+        if key not in self._known:
+            made = World(tuple(self.library.settings(situation).items()), repaired)
+            if made not in self._known:
+                self._known[made] = len(self.worlds)
+                self.worlds.append(made)
+            self._known[key] = self._known[made]
+        return self._known[key]
+
+
+_frames: WeakKeyDictionary[Library, Frame] = WeakKeyDictionary()
+
+
+def frame_of(library: Library) -> Frame:
+    """The frame of a library, made once and kept as long as the library lives."""
+    if library not in _frames:
+        _frames[library] = _make(library)
+    return _frames[library]
+
+
+def _make(library: Library) -> Frame:
+    graph = build(library)
+    seen = {name: _report(graph, symptom) for name, symptom in library.symptoms.items()}
+    answers = {name: _answers(graph, check) for name, check in library.checks.items()}
+    return Frame(library, graph, prior_of(library), seen, answers)
+
+
+def _report(graph: Graph, symptom: Symptom) -> int:
+    literals = [(graph.literals[node], value) for node, value in symptom.sees]
+    return graph.conjunction(literal if value else negate(literal) for literal, value in literals)
+
+
+def _answers(graph: Graph, check: Check) -> tuple[int, ...]:
+    return tuple(graph.literal_of(answer.when) for answer in check.answers)

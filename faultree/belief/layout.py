@@ -1,0 +1,167 @@
+"""Lays the tables of a junction tree out as one flat circuit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from faultree.belief.circuit import Circuit, Level, Seat
+from faultree.belief.segments import Segments
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from faultree.belief.tables import Table
+
+    Places = NDArray[np.intp]
+
+Query = tuple[int, "NDArray[np.bool_]"]
+"""A variable and, for each of its values, whether it counts."""
+
+
+@dataclass(eq=False)
+class _Box:
+    """One table on its way into the layout; `key` numbers the separator entry of a configuration."""
+
+    table: Table
+    children: list[_Box]
+    key: Places
+    count: int
+    lookup: Places
+    places: Places
+    entries: Places
+
+
+def circuit_of(tables: Sequence[Table], priors: Mapping[int, Sequence[float]], queries: Sequence[Query]) -> Circuit:
+    """The circuit of some tables, with a prior for some variables and queries to answer.
+
+    Every variable must occur in a table. A query is answered by the sum over the configurations of
+    one clique in which the variable has a value that counts.
+    """
+    boxes = [_box(table) for table in tables]
+    roots = [box for box in boxes if box.table.clique.parent < 0]
+    for box in boxes:
+        if box.table.clique.parent >= 0:
+            boxes[box.table.clique.parent].children.append(box)
+    levels = []
+    start = entry = 0
+    front, above = roots, None
+    while front:
+        level = _level(front, above, start, entry)
+        levels.append(level)
+        start, entry = level.stop, level.exit
+        above, front = front, [child for box in front for child in box.children]
+    finished = [_with_products(level, boxes_at, entry) for level, boxes_at in zip(levels, _fronts(roots), strict=True)]
+    seats = _seats(boxes)
+    base = _base(seats, priors, start)
+    return Circuit(tuple(finished), base, seats, _queries(seats, queries))
+
+
+def _fronts(roots: list[_Box]) -> list[list[_Box]]:
+    fronts = []
+    front = roots
+    while front:
+        fronts.append(front)
+        front = [child for box in front for child in box.children]
+    return fronts
+
+
+def _box(table: Table) -> _Box:
+    shared = len(table.clique.separator)
+    sizes = table.sizes[:shared]
+    total = int(np.prod(sizes, dtype=np.intp))
+    cells = _ravel(table.values[:shared], sizes, table.values.shape[1])
+    used = np.zeros(total, dtype=np.bool_)
+    used[cells] = True
+    lookup = np.cumsum(used) - 1
+    nothing = np.zeros(0, dtype=np.intp)
+    return _Box(table, [], lookup[cells], int(used.sum()), lookup, nothing, nothing)
+
+
+def _ravel(values: Places, sizes: Sequence[int], count: int) -> Places:
+    """The row-major number of each combination of values."""
+    number = np.zeros(count, dtype=np.intp)
+    for row, size in zip(values, sizes, strict=True):
+        number = number * size + row
+    return number
+
+
+def _level(front: list[_Box], above: list[_Box] | None, start: int, entry: int) -> Level:
+    """Give every configuration and separator entry of one level its place."""
+    lengths = np.concatenate([np.bincount(box.key, minlength=box.count) for box in front])
+    order = np.argsort(-lengths, kind="stable")
+    rank = np.empty_like(order)
+    rank[order] = np.arange(len(order))
+    segments = Segments.of(lengths[order])
+    first = 0
+    for box in front:
+        box.entries = entry + rank[first : first + box.count]
+        first += box.count
+        inside = np.arange(len(box.key)) - np.searchsorted(box.key, box.key)
+        box.places = start + segments.starts[box.entries[box.key] - entry] + inside
+    stop, exit_ = start + int(lengths.sum()), entry + len(lengths)
+    owners = np.repeat(np.arange(len(lengths)), segments.lengths)
+    return Level(start, stop, entry, exit_, segments, owners, (), _down(front, above, entry, exit_))
+
+
+def _meet(parent: _Box, child: _Box) -> Places:
+    """For each configuration of the parent: the separator entry of the child that it agrees with."""
+    separator = child.table.clique.separator
+    scope = parent.table.scope
+    rows = parent.table.values[[scope.index(variable) for variable in separator]]
+    cells = _ravel(rows, child.table.sizes[: len(separator)], parent.table.values.shape[1])
+    return np.asarray(child.entries[child.lookup[cells]])
+
+
+def _down(front: list[_Box], above: list[_Box] | None, entry: int, exit_: int) -> Segments | None:
+    if above is None:
+        return None
+    parents = [(parent.places, _meet(parent, child)) for parent in above for child in parent.children]
+    places = np.concatenate([one for one, _ in parents])
+    entries = np.concatenate([one for _, one in parents]) - entry
+    order = np.argsort(entries, kind="stable")
+    return Segments.of(np.bincount(entries, minlength=exit_ - entry), places[order])
+
+
+def _with_products(level: Level, front: list[_Box], unit: int) -> Level:
+    """Add the gathers that multiply the children's messages in; entry `unit` always holds 1."""
+    products: list[tuple[Places | None, Places]] = []
+    for rank in range(max(len(box.children) for box in front)):
+        boxes = [box for box in front if len(box.children) > rank]
+        places = np.concatenate([box.places for box in boxes]) - level.start
+        sources = np.concatenate([_meet(box, box.children[rank]) for box in boxes])
+        if 2 * len(places) > level.stop - level.start:
+            every = np.full(level.stop - level.start, unit, dtype=np.intp)
+            every[places] = sources
+            products.append((None, every))
+        else:
+            products.append((places, sources))
+    return level._replace(products=tuple(products))
+
+
+def _seats(boxes: Sequence[_Box]) -> tuple[Seat, ...]:
+    """For each variable its seat in the smallest clique that holds it."""
+    best: dict[int, tuple[int, _Box, int]] = {}
+    for box in boxes:
+        size = len(box.key)
+        for row, variable in enumerate(box.table.scope):
+            if variable not in best or size < best[variable][0]:
+                best[variable] = (size, box, row)
+    return tuple(Seat(best[v][1].places, best[v][1].table.values[best[v][2]]) for v in range(len(best)))
+
+
+def _base(seats: Sequence[Seat], priors: Mapping[int, Sequence[float]], size: int) -> NDArray[np.float64]:
+    base = np.ones(size)
+    for variable, prior in priors.items():
+        places, values = seats[variable]
+        base[places] *= np.array(prior).take(values)
+    return base
+
+
+def _queries(seats: Sequence[Seat], queries: Sequence[Query]) -> Segments:
+    picked = [seats[variable].places[counts[seats[variable].values]] for variable, counts in queries]
+    lengths = np.array([len(one) for one in picked], dtype=np.intp)
+    return Segments.of(lengths, np.concatenate(picked) if picked else np.zeros(0, dtype=np.intp))

@@ -1,0 +1,106 @@
+"""Elimination order of a network: least fill first, and the cliques that it makes.
+
+Min-fill with lazy updates (Kjaerulff 1990 compares such greedy orders): the variable whose
+neighbours need the fewest new links goes next, ties by the size of the table that it makes.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import log2
+
+
+@dataclass(frozen=True, slots=True)
+class Clique:
+    """Variables joined in one table: `separator` is shared with `parent` (-1 for a root clique).
+
+    `own` are the variables eliminated here; `separator + own` is the clique's scope.
+    """
+
+    separator: tuple[int, ...]
+    own: tuple[int, ...]
+    parent: int
+
+
+def eliminate(sizes: Sequence[int], scopes: Iterable[Sequence[int]]) -> list[Clique]:
+    """The junction tree (a forest, one tree per connected part) of the min-fill order.
+
+    `sizes` gives each variable's number of values, `scopes` the variables of each relation.
+    """
+    links: list[set[int]] = [set() for _ in sizes]
+    for scope in scopes:
+        for variable in scope:
+            links[variable].update(scope)
+    for variable, near in enumerate(links):
+        near.discard(variable)
+    return _tree(_buckets([log2(max(size, 2)) for size in sizes], links))
+
+
+def _buckets(weights: Sequence[float], links: list[set[int]]) -> list[tuple[int, set[int]]]:
+    """Each variable in elimination order with its neighbours at that moment."""
+    score = [_score(variable, links, weights) for variable in range(len(links))]
+    heap = [(*score[variable], variable) for variable in range(len(links))]
+    heapq.heapify(heap)
+    done: list[tuple[int, set[int]]] = []
+    gone = [False] * len(links)
+    while heap:
+        fill, size, variable = heapq.heappop(heap)
+        if gone[variable] or (fill, size) != score[variable]:
+            continue
+        fresh = _score(variable, links, weights)
+        if fresh > (fill, size):  # a lazy entry: links added elsewhere made it dearer meanwhile
+            score[variable] = fresh
+            heapq.heappush(heap, (*fresh, variable))
+            continue
+        gone[variable] = True
+        near = links[variable]
+        done.append((variable, near))
+        for other in near:
+            links[other] |= near
+            links[other].discard(variable)
+            links[other].discard(other)
+        for other in near:
+            score[other] = _score(other, links, weights)
+            heapq.heappush(heap, (*score[other], other))
+    return done
+
+
+def _score(variable: int, links: Sequence[set[int]], weights: Sequence[float]) -> tuple[int, float]:
+    near = links[variable]
+    missing = sum(len(near) - 1 - len(near & links[other]) for other in near)
+    return missing // 2, sum(weights[other] for other in near)
+
+
+def _tree(buckets: list[tuple[int, set[int]]]) -> list[Clique]:
+    """Buckets to cliques: a bucket whose scope lies within a child's clique is absorbed by it."""
+    place = {variable: step for step, (variable, _) in enumerate(buckets)}
+    home: dict[int, int] = {}
+    separators: list[set[int]] = []
+    own: list[list[int]] = []
+    waiting: dict[int, list[int]] = {}
+    for variable, near in buckets:
+        full = len(near) + 1
+        host = next((one for one in waiting.pop(variable, ()) if len(separators[one]) == full), None)
+        if host is None:
+            host = len(own)
+            own.append([])
+            separators.append(near)
+        own[host].append(variable)
+        separators[host] = near
+        home[variable] = host
+        if near:
+            waiting.setdefault(min(near, key=place.__getitem__), []).append(host)
+    return _numbered(place, home, separators, own)
+
+
+def _numbered(
+    place: dict[int, int], home: dict[int, int], separators: list[set[int]], own: list[list[int]]
+) -> list[Clique]:
+    cliques = []
+    for separator, variables in zip(separators, own, strict=True):
+        near = sorted(separator, key=place.__getitem__)
+        parent = home[near[0]] if near else -1
+        cliques.append(Clique(tuple(near), tuple(variables), parent))
+    return cliques

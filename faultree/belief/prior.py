@@ -1,0 +1,64 @@
+"""The prior: one independent variable per replaceable unit, whose values are good or one cause."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from math import fsum
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from faultree.library.model import Library
+
+
+class Root(NamedTuple):
+    """One unit: value 0 is good, value k is `causes[k - 1]`; `probabilities[k]` is the prior of k.
+
+    `unit` is the item's id, or the cause's own id where it has no item.
+    """
+
+    unit: str
+    causes: tuple[str, ...]
+    probabilities: tuple[float, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Prior:
+    """All roots of a library, and where each cause sits among them."""
+
+    roots: tuple[Root, ...]
+
+    @cached_property
+    def seat(self) -> dict[str, tuple[int, int]]:
+        """Cause id -> (index of its root, its value there)."""
+        return {
+            cause: (index, value)
+            for index, root in enumerate(self.roots)
+            for value, cause in enumerate(root.causes, start=1)
+        }
+
+    @cached_property
+    def index(self) -> dict[str, int]:
+        """Unit id -> index of its root."""
+        return {root.unit: index for index, root in enumerate(self.roots)}
+
+    def of(self, cause: str) -> float:
+        """The prior probability of a cause."""
+        root, value = self.seat[cause]
+        return self.roots[root].probabilities[value]
+
+
+def prior_of(library: Library) -> Prior:
+    """The prior of a library, roots in the order in which their first cause stands in the files.
+
+    Causes of one item exclude each other, so P(good) = 1 - sum of its p; causes of different items,
+    and causes with no item, are independent (the tree file's format, "Likelihood").
+    """
+    members: dict[str, list[str]] = {}
+    for name, cause in library.causes.items():
+        members.setdefault(cause.item or name, []).append(name)
+    roots = []
+    for unit, causes in members.items():
+        faults = tuple(library.causes[name].probability for name in causes)
+        roots.append(Root(unit, tuple(causes), (1.0 - fsum(faults), *faults)))
+    return Prior(tuple(roots))

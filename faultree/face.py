@@ -1,0 +1,46 @@
+"""The public face in Python: a loaded library that opens cases."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import fields
+from pathlib import Path
+
+from faultree.library import load as reader
+from faultree.library import model
+from faultree.strategy import case as strategy
+
+
+class Library(model.Library):
+    """A loaded library: its entries by full id, and the questions one can ask of it."""
+
+    def case(self, *symptoms: str) -> strategy.Case:
+        """A case of one or more reported symptoms; raises UnknownName or Contradiction."""
+        return strategy.Case.open(self, symptoms)
+
+
+def load(path: str | Path) -> Library:
+    """Read a folder of tree files (or one file among its neighbours).
+
+    Raises LibraryError, whose `problems` holds everything that is wrong, in file order.
+
+    >>> load("no/such/folder")
+    Traceback (most recent call last):
+    faultree.base.errors.LibraryError: no/such/folder: there is no such file or folder; name a folder of .yaml files
+    """
+    return _faced(reader.load(path))
+
+
+def load_texts(texts: Mapping[str, str]) -> Library:
+    """The same from texts in memory, by file name.
+
+    Raises LibraryError, as `load` does.
+    """
+    return _faced(reader.load_texts(texts))
+
+
+def _faced(library: model.Library) -> Library:
+    return Library(**{one.name: getattr(library, one.name) for one in fields(library)})
+
+
+Case = strategy.Case

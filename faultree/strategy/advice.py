@@ -1,0 +1,142 @@
+"""The live advice: which check or repair next leads to the least expected minutes to restoration.
+
+One step is looked ahead. After each answer, the rest is estimated by the repairs alone: units are
+put right in order of probability over minutes, each followed by the operational check, until the
+report is gone. That order is optimal for one fault and repairs only (an exchange argument: Kadane &
+Simon 1977 treat it as search with a linear order).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+import numpy as np
+
+from faultree.belief.engine import On
+from faultree.belief.evidence import Reply, reading_of
+from faultree.belief.plan import finding
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from faultree.belief.posterior import Posterior
+    from faultree.strategy.worth import Worth
+
+    Floats = NDArray[np.float64]
+
+Action = Literal["check", "replace"]
+
+
+class Advice(NamedTuple):
+    """One thing to do next.
+
+    `minutes` is its own time with the access still to open (for a repair also the operational
+    check), `expected_minutes` the expected time until the report is gone if this is done next.
+    `item` is the unit for "replace": an item, or a cause that has none. `bits` and `answers` belong
+    to checks.
+    """
+
+    action: Action
+    check: str | None
+    item: str | None
+    bits: float
+    minutes: float
+    expected_minutes: float
+    answers: Mapping[str, float]
+
+
+@dataclass(frozen=True, eq=False)
+class Bench:
+    """What repairs cost: for each unit that could be at fault, its minutes and its access."""
+
+    units: tuple[str, ...]
+    rows: NDArray[np.intp]
+    minutes: Floats
+    access: tuple[Mapping[str, float], ...]
+    clearing: Floats
+
+    def costs(self, opened: Iterable[str]) -> Floats:
+        """Minutes to put each unit right and look again, given the access already open."""
+        done = frozenset(opened)
+        extra = [sum(cost for name, cost in needs.items() if name not in done) for needs in self.access]
+        return self.minutes + np.array(extra)
+
+    def shares(self, units: Floats) -> Floats:
+        """How likely each unit's repair ends the search: its share of what is wrong (columns kept)."""
+        weight = units * (self.clearing if units.ndim == 1 else self.clearing[:, None])
+        return weight / np.maximum(weight.sum(axis=0), 1.0)
+
+
+def unit_probabilities(posterior: Posterior, bench: Bench, causes: Floats) -> Floats:
+    """P(unit is at fault) for the units of a bench, from those of all causes (columns kept)."""
+    sizes = [len(root.causes) for root in posterior.frame.prior.roots]
+    starts = np.concatenate([[0], np.cumsum(sizes)[:-1]]).astype(np.intp)
+    return np.add.reduceat(causes, starts, axis=0)[bench.rows]
+
+
+def repair_minutes(shares: Floats, costs: Floats) -> Floats:
+    """Expected minutes of repairs in order of share over cost, for each column of shares (and costs)."""
+    order = np.argsort(-shares / costs, axis=0, kind="stable")
+    sorted_shares = np.take_along_axis(shares, order, axis=0)
+    sorted_costs = np.take_along_axis(costs, order, axis=0)
+    before = np.cumsum(sorted_shares, axis=0) - sorted_shares
+    left = np.maximum(1.0 - before, 0.0)
+    left[left < 1e-12] = 0.0
+    return np.asarray((sorted_costs * left).sum(axis=0))
+
+
+def advise(
+    posterior: Posterior, bench: Bench, shortlist: Sequence[Worth], opened: frozenset[str], repairs: int = 5
+) -> tuple[Advice, ...]:
+    """Advice for a shortlist of checks and the best few repairs, least expected minutes first."""
+    if not bench.units:
+        return tuple(_plain(worth) for worth in shortlist)
+    found = _replacing(posterior, bench, opened, repairs) + _checking(posterior, bench, shortlist, opened)
+    return tuple(sorted(found, key=lambda one: one.expected_minutes))
+
+
+def _plain(worth: Worth) -> Advice:
+    return Advice("check", worth.check, None, worth.bits, worth.minutes, worth.minutes, worth.answers)
+
+
+def _replacing(posterior: Posterior, bench: Bench, opened: frozenset[str], most: int) -> list[Advice]:
+    shares = bench.shares(unit_probabilities(posterior, bench, posterior.result.causes))
+    costs = bench.costs(opened)
+    order = np.argsort(-shares / costs, kind="stable")
+    advice = []
+    for row in order[:most]:
+        if shares[row] <= 0.0:
+            break
+        rest = np.delete(np.arange(len(shares)), row)
+        remaining = 1.0 - float(shares[row])
+        later = 0.0
+        if remaining > 1e-12 and len(rest):
+            later = remaining * float(repair_minutes((shares[rest] / remaining)[:, None], costs[rest][:, None])[0])
+        cost = float(costs[row])
+        advice.append(Advice("replace", None, bench.units[row], 0.0, cost, cost + later, {}))
+    return advice
+
+
+def _checking(posterior: Posterior, bench: Bench, shortlist: Sequence[Worth], opened: frozenset[str]) -> list[Advice]:
+    checks = posterior.frame.library.checks
+    branches: list[tuple[int, float, On]] = []
+    for number, worth in enumerate(shortlist):
+        for answer, probability in worth.answers.items():
+            if probability > 1e-12:
+                reading = reading_of(posterior.frame, Reply(worth.check, answer), posterior.repaired)
+                branches.append((number, probability, finding(reading)))
+    expected = [worth.minutes for worth in shortlist]
+    if branches:
+        results = posterior.plan.run_columns(posterior.findings, [[on] for _, _, on in branches])
+        causes = np.stack([result.causes for result in results], axis=1)
+        shares = bench.shares(unit_probabilities(posterior, bench, causes))
+        costs = [bench.costs(opened.union(checks[worth.check].access)) for worth in shortlist]
+        later = repair_minutes(shares, np.stack([costs[number] for number, _, _ in branches], axis=1))
+        for (number, probability, _), minutes in zip(branches, later.tolist(), strict=True):
+            expected[number] += probability * minutes
+    return [
+        Advice("check", worth.check, None, worth.bits, worth.minutes, minutes, worth.answers)
+        for worth, minutes in zip(shortlist, expected, strict=True)
+    ]
