@@ -7,8 +7,8 @@ from typing import Any, TypeVar
 
 from faultree.library import model
 from faultree.library.documents import Document
-from faultree.library.kinds import GATES, OTHERWISE
 from faultree.library.names import Index
+from faultree.library.operands import GATES, OTHERWISE
 from faultree.library.records import Record
 from faultree.library.whole import bands, probability
 
@@ -65,9 +65,7 @@ def _cause(record: Record, weights: Mapping[str, float]) -> model.Cause:
     likelihood = model.Likelihood(
         record.get("probability"), record.get("rate"), record.get("hours", 1.0), record.get("likelihood")
     )
-    return model.Cause(
-        **_entry(record, "item", "minutes", "manual", "note"), probability=chance, likelihood=likelihood
-    )
+    return model.Cause(**_entry(record, "item", "minutes", "manual", "note"), probability=chance, likelihood=likelihood)
 
 
 def _signal(record: Record) -> model.Signal:
@@ -109,7 +107,7 @@ def _own_answers(records: Sequence[Record]) -> tuple[model.Answer, ...]:
         when = one.values["when"]
         if when is OTHERWISE:
             when = model.Gate("none", others, at=one.place)
-        answers.append(model.Answer(one.id, one.values["text"], when))
+        answers.append(model.Answer(one.id, one.values["text"], when, one.extra))
     return tuple(answers)
 
 
@@ -122,7 +120,7 @@ def _symptom(record: Record) -> model.Symptom:
 def _example(record: Record) -> model.Example:
     answers = tuple((check, answer.text) for check, answer in record.get("answers", ()))
     expect = model.Expectation(**record.values["expect"].values)
-    return model.Example(record.values["title"], record.values["symptom"], answers, expect, record.place)
+    return model.Example(record.values["title"], record.values["symptom"], answers, expect, record.place, record.extra)
 
 
 def _situations(records: Mapping[str, Record]) -> dict[str, model.Situation]:

@@ -60,10 +60,11 @@ def read_document(file: str, content: Content, guesses: Guesses, loader: type[An
     found.problems.extend(marked.problems)
     key = Scalar(system, True, 1, 1)
     if isinstance(marked.root, Table):
-        head = read_record(FILE, system, key, marked.root, found)
+        head = read_record(FILE, system, key, marked.root, found, marked.complete)
         return Document(system, file, head, marked.complete, found)
     if marked.complete:
-        found.problem(key, "this is no tree file", "begin it with the line 'faultree: 1'")
+        what = "the file is empty" if marked.root is None else "this is no tree file"
+        found.problem(key, what, "begin it with the lines 'faultree: 1' and 'title: ...'")
     return Document(system, file, None, False, found)
 
 

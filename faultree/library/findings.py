@@ -6,13 +6,13 @@ from collections.abc import Collection
 from typing import NamedTuple, Protocol
 
 from faultree.base.problem import Place, Problem
-from faultree.base.words import did_you_mean
+from faultree.base.words import near
 from faultree.library.values import is_id, shown
 
 ID_FORM = "an id starts with a letter and holds letters, digits, '-' and '_'"
 
 
-class Marked(Protocol):
+class Placed(Protocol):
     """Whatever knows its line and column."""
 
     @property
@@ -34,23 +34,34 @@ class Guesses:
     """Looks for what was meant by a wrong name, with a bound on the work for a whole library."""
 
     MOST = 30_000
+    """Options that are compared in one run; beyond it no guesses are made."""
     LONGEST = 60
+    """Longest name that is compared: the time grows with the square of the length."""
 
     def __init__(self) -> None:
         self._left = self.MOST
 
-    def remedy(self, name: str, options: Collection[str], otherwise: str) -> str:
-        """`did you mean ...?`, or the other remedy where nothing is near or the work is used up.
+    def meant(self, name: str, options: Collection[str]) -> str | None:
+        """The option nearest to a name, or None where none is near or the work is used up.
 
-        >>> Guesses().remedy("tittle", ["title", "item"], "remove it")
-        "did you mean 'title'?"
+        >>> Guesses().meant("tittle", ["title", "item"])
+        'title'
         """
         if len(name) > self.LONGEST or self._left <= 0:
-            return otherwise
+            return None
         self._left -= len(options)
         # A ratio of 0.6 cannot be reached where one name is more than 7/3 as long as the other.
-        near_length = [one for one in options if 3 * len(one) <= 7 * len(name) and 3 * len(name) <= 7 * len(one)]
-        return did_you_mean(name, near_length, otherwise)
+        fitting = [one for one in options if 3 * len(one) <= 7 * len(name) and 3 * len(name) <= 7 * len(one)]
+        return next(iter(near(name, fitting, 1)), None)
+
+    def remedy(self, name: str, options: Collection[str], otherwise: str) -> str:
+        """`did you mean ...?` where an option is near, else the other remedy.
+
+        >>> Guesses().remedy("colour", ["title", "item"], "remove it")
+        'remove it'
+        """
+        meant = self.meant(name, options)
+        return otherwise if meant is None else f"did you mean '{meant}'?"
 
 
 class Findings:
@@ -63,11 +74,11 @@ class Findings:
         self.problems: list[Problem] = []
         self.references: list[Reference] = []
 
-    def place(self, at: Marked) -> Place:
+    def place(self, at: Placed) -> Place:
         """The place of a node in this file."""
         return Place(self.file, at.line, at.column)
 
-    def problem(self, at: Marked, message: str, hint: str, rule: str = "shape") -> None:
+    def problem(self, at: Placed, message: str, hint: str, rule: str = "shape") -> None:
         """Note that something is wrong at a node."""
         self.problems.append(Problem(Place(self.file, at.line, at.column), message, hint, rule=rule))
 
@@ -79,7 +90,7 @@ class Findings:
         """The full id of a name as written in this file."""
         return written if "/" in written else f"{self.system}/{written}"
 
-    def refer(self, target: str, written: str, at: Marked) -> str | None:
+    def refer(self, target: str, written: str, at: Placed) -> str | None:
         """Note a reference and return its full id, or None where it has not the form of an id."""
         file, slash, name = written.partition("/")
         if not (is_id(file) and (not slash or is_id(name))):

@@ -10,13 +10,21 @@ from typing import Any, NamedTuple
 
 from faultree.base.errors import LibraryError
 from faultree.base.problem import Place, Problem
+from faultree.base.words import listing
 from faultree.library.build import build
 from faultree.library.documents import ENDINGS, Content, Document, read_document, too_large
 from faultree.library.findings import Guesses
 from faultree.library.marked import FAST_LOADER, MAX_BYTES
 from faultree.library.model import Library
 from faultree.library.names import Index, check_files, check_references, check_unique, index
-from faultree.library.whole import bands, check_bands, check_cycles, check_examples, check_probabilities
+from faultree.library.whole import (
+    bands,
+    check_bands,
+    check_cycles,
+    check_examples,
+    check_probabilities,
+    check_settings,
+)
 
 MOST_PROBLEMS = 500
 """Most problems that are listed of one file."""
@@ -36,35 +44,35 @@ def load(path: str | Path) -> Library:
     file, problems of the files beside it are raised only where the file itself has none.
     """
     reading = read(path)
-    if reading.library is not None:
-        return reading.library
-    if not reading.problems and Path(path).is_file():
+    if reading.library is None and not any(one.level == "error" for one in reading.problems):
         reading = read(Path(path).parent)
-    raise LibraryError(reading.problems)
+    if reading.library is None:
+        raise LibraryError(reading.problems)
+    return reading.library
 
 
 def read(path: str | Path) -> Reading:
     """Like `load`, but hands the problems back.
 
-    Of one file, the files beside it are read too, so that its references lead somewhere, and only
-    its own problems are given; without problems the library is still None where another file has some.
+    Of one file, the files beside it are read too, so that its references lead somewhere, but only
+    its own problems are given. Where it has none and another file has, there is no library either,
+    and one warning says why.
     """
     path = Path(path)
     try:
-        if path.is_file():
-            reading = _read_folder(path.parent)
-            return Reading(reading.library, _own(path, reading.problems))
         if path.is_dir():
             return _read_folder(path)
-    except (OSError, ValueError) as error:
-        return _refused(str(path), f"cannot be read ({error})", "check the path and its permissions")
-    return _refused(str(path), "there is no such folder or file", "check the path")
+        if path.is_file():
+            return _read_file(path)
+    except OSError as error:
+        return _refused(path, f"cannot be read ({error.strerror})", "check the path and its permissions")
+    return _refused(path, "there is no such folder or file", "check the path")
 
 
 def load_texts(texts: Mapping[str, str | bytes]) -> Library:
-    """The library in texts by file name.
+    r"""The library in texts by file name.
 
-    >>> library = load_texts({"lamps.yaml": "faultree: 1\\ntitle: Lamps"})
+    >>> library = load_texts({"lamps.yaml": "faultree: 1\ntitle: Lamps"})
     >>> library.systems["lamps"].title
     'Lamps'
 
@@ -95,16 +103,19 @@ def _all_problems(documents: Sequence[Document], known: Index, guesses: Guesses)
         yield from document.found.problems
         yield from check_unique(document)
         yield from check_references(document, known, guesses)
-        yield from check_examples(document, known)
+    yield from check_examples(documents, known)
     yield from check_bands(documents)
     yield from check_probabilities(known, bands(documents))
-    yield from check_cycles(known)
+    circular = list(check_cycles(known))
+    yield from circular
+    if not circular:
+        yield from check_settings(known)
 
 
 def _ordered(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """Each problem once, by file, line and column; of a file with very many only the first ones."""
     listed: list[Problem] = []
-    for _, group in groupby(sorted(set(problems)), key=lambda problem: problem.place.file):
+    for _, group in groupby(sorted(set(problems), key=_order), key=lambda problem: problem.place.file):
         of_file = list(group)
         listed += of_file[:MOST_PROBLEMS]
         rest = len(of_file) - MOST_PROBLEMS
@@ -112,6 +123,11 @@ def _ordered(problems: Iterable[Problem]) -> tuple[Problem, ...]:
             last = of_file[MOST_PROBLEMS].place
             listed.append(Problem(last, f"{rest} more problems from here on", "mend those above first"))
     return tuple(listed)
+
+
+def _order(problem: Problem) -> tuple[str, int, int, str]:
+    place = problem.place
+    return place.file, place.line, place.column, problem.message
 
 
 def _digest(texts: Mapping[str, Content]) -> str:
@@ -128,8 +144,20 @@ def _digest(texts: Mapping[str, Content]) -> str:
 def _read_folder(folder: Path) -> Reading:
     paths = [path for path in sorted(folder.iterdir()) if _is_tree_file(path)]
     if not paths:
-        return _refused(str(folder), "the folder holds no tree file", "put a file with the ending .yaml into it")
+        return _refused(folder, "the folder holds no tree file", "put a file with the ending .yaml into it")
     return read_texts({str(path): _content(path) for path in paths}, str(folder))
+
+
+def _read_file(path: Path) -> Reading:
+    if not _is_tree_file(path):
+        return _refused(path, "this is no tree file", "a tree file has the ending .yaml and no dot before its name")
+    library, problems = _read_folder(path.parent)
+    own = tuple(problem for problem in problems if Path(problem.place.file) == path)
+    if not own and library is None:
+        files = listing(sorted({problem.place.file for problem in problems}))
+        message = f"nothing is wrong here, but the library does not load: there are problems in {files}"
+        own = (Problem(Place(str(path)), message, "mend those", "warning", rule="file"),)
+    return Reading(library, own)
 
 
 def _is_tree_file(path: Path) -> bool:
@@ -151,9 +179,5 @@ def _content(path: Path) -> Content:
         return Problem(Place(str(path)), message, "check the file and its permissions", rule="file")
 
 
-def _own(path: Path, problems: Iterable[Problem]) -> tuple[Problem, ...]:
-    return tuple(problem for problem in problems if Path(problem.place.file) == path)
-
-
-def _refused(path: str, message: str, hint: str) -> Reading:
-    return Reading(None, (Problem(Place(path), message, hint, rule="file"),))
+def _refused(path: Path, message: str, hint: str) -> Reading:
+    return Reading(None, (Problem(Place(str(path)), message, hint, rule="file"),))

@@ -134,7 +134,7 @@ class _Builder:
         except yaml.YAMLError as error:
             self.problems.append(syntax_problem(error, self.text, self.file))
         except (ValueError, OverflowError):
-            # The parser in Python trips over escapes such as "\\UFFFFFFFF" without an error of its own.
+            # The parser in Python trips over escapes such as \UFFFFFFFF without an error of its own.
             self.note(0, 0, "a quoted text holds an escape that is no character", "correct the escape after '\\'")
         if not complete:
             self.unwind()

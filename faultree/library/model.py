@@ -172,6 +172,7 @@ class Answer:
     id: str
     text: str
     when: Operand
+    extra: Mapping[str, object] = field(default_factory=dict, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -244,6 +245,7 @@ class Example:
     answers: tuple[tuple[str, str], ...]
     expect: Expectation
     at: Place = field(default=NOWHERE, compare=False, repr=False)
+    extra: Mapping[str, object] = field(default_factory=dict, compare=False, repr=False)
 
 
 Node = Condition | Cause | Signal | Event

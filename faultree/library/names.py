@@ -2,25 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from faultree.base.problem import Place, Problem
 from faultree.base.words import listing
 from faultree.library.documents import Document
 from faultree.library.findings import Guesses, Reference
-from faultree.library.records import Record
+from faultree.library.records import Record, article
 from faultree.library.shapes import NODES, SECTIONS
 from faultree.library.values import shown
 
-_WANTED = {"node": "condition, cause, signal or event", "access": "access"}
-
 
 class Index(NamedTuple):
-    """Every record of a library by section and full id, and the files that hold them by id."""
+    """Every record of a library by section and full id, and what helps to find names that are near.
+
+    `documents` holds the files by id, `elsewhere` for each target one full id by short id, and
+    `within` the short ids of a target in a file.
+    """
 
     sections: Mapping[str, Mapping[str, Record]]
     documents: Mapping[str, Document]
+    elsewhere: Mapping[str, Mapping[str, str]]
+    within: Mapping[tuple[str, str], Sequence[str]]
 
     def find(self, target: str, full: str) -> Record | None:
         """The record that a reference to a target means, or None."""
@@ -30,20 +34,22 @@ class Index(NamedTuple):
                 return record
         return None
 
-    def ids(self, target: str) -> Iterable[str]:
-        """Every full id of a target."""
-        for section in SECTIONS[target]:
-            yield from self.sections[section]
-
 
 def index(documents: Sequence[Document]) -> Index:
     """The index over all files; of records with the same id the first one counts."""
     sections: dict[str, dict[str, Record]] = {name: {} for names in SECTIONS.values() for name in names}
     for document in documents:
-        for name in sections:
+        for name, table in sections.items():
             for record in document.section(name):
-                sections[name].setdefault(record.id, record)
-    return Index(sections, {document.system: document for document in documents})
+                table.setdefault(record.id, record)
+    elsewhere: dict[str, dict[str, str]] = {target: {} for target in SECTIONS}
+    within: dict[tuple[str, str], list[str]] = {}
+    for target, names in SECTIONS.items():
+        for full in (full for name in names for full in sections[name]):
+            system, _, short = full.partition("/")
+            elsewhere[target].setdefault(short, full)
+            within.setdefault((target, system), []).append(short)
+    return Index(sections, {document.system: document for document in documents}, elsewhere, within)
 
 
 def check_files(documents: Sequence[Document]) -> Iterator[Problem]:
@@ -60,12 +66,11 @@ def check_unique(document: Document) -> Iterator[Problem]:
     """Ids that stand in more than one of the sections that share their names."""
     records = [(record, section) for section in NODES for record in document.section(section)]
     first: dict[str, tuple[Record, str]] = {}
-    for record, section in sorted(records, key=lambda pair: pair[0].key[2:]):
+    for record, section in sorted(records, key=lambda pair: (pair[0].key.line, pair[0].key.column)):
         before, other = first.setdefault(record.id, (record, section))
         if other != section:
             message = f"the id '{shown(record.short)}' stands under '{other}' already, on line {before.key.line}"
-            hint = f"rename one; {listing(NODES)} share their ids"
-            yield record.problem(record.key, message, hint, "reference")
+            yield record.problem(record.key, message, f"rename one: {listing(NODES)} share their ids", "reference")
 
 
 def check_references(document: Document, known: Index, guesses: Guesses) -> Iterator[Problem]:
@@ -83,29 +88,26 @@ def _lost(reference: Reference, known: Index, guesses: Guesses) -> Problem | Non
     document = known.documents.get(system)
     if document is None:
         message = f"unknown file '{shown(system)}' in '{shown(reference.written)}'"
-        hint = guesses.remedy(system, known.documents, f"there is no '{shown(system)}.yaml' in this folder")
+        hint = guesses.remedy(system, known.documents, f"there is no '{shown(system)}.yaml' beside this file")
         return Problem(reference.place, message, hint, rule="reference")
     if not document.complete:
         return None
-    wanted = _WANTED.get(reference.target, reference.target)
     other = next((one for one in SECTIONS if one != "node" and known.find(one, reference.full)), None)
+    wanted = listing([one.removesuffix("s") for one in SECTIONS[reference.target]], "or")
     if other is not None:
-        article = "an" if other[0] in "aeiou" else "a"
-        message = f"'{shown(reference.written)}' is {article} {other}, where a {wanted} is needed"
+        message = f"'{shown(reference.written)}' is {article(other)}, not {article(wanted)}"
     else:
         message = f"unknown {'id' if reference.target == 'node' else wanted} '{shown(reference.written)}'"
-    return Problem(reference.place, message, _remedy(reference, name, known, guesses), rule="reference")
+    return Problem(reference.place, message, _remedy(reference, system, name, known, guesses), rule="reference")
 
 
-def _remedy(reference: Reference, name: str, known: Index, guesses: Guesses) -> str:
-    """The same name elsewhere, else a near one in the file meant, else where to define it."""
-    ids = list(known.ids(reference.target))
-    elsewhere = next((full for full in ids if full.partition("/")[2] == name), None)
-    if elsewhere is not None:
-        return f"did you mean '{elsewhere}'?"
-    prefix = reference.full.partition("/")[0] + "/"
-    near = {full.removeprefix(prefix) for full in ids if full.startswith(prefix)}
-    if "/" in reference.written:
-        near = {prefix + one for one in near}
-    where = listing([f"'{section}'" for section in SECTIONS[reference.target]], "or")
-    return guesses.remedy(reference.written, sorted(near), f"define it under {where} or correct the name")
+def _remedy(reference: Reference, system: str, name: str, known: Index, guesses: Guesses) -> str:
+    """The same name in another file, else a near one in the file meant, else where to define it."""
+    meant = known.elsewhere[reference.target].get(name)
+    if meant is None:
+        near = guesses.meant(name, known.within.get((reference.target, system), ()))
+        if near is not None:
+            meant = f"{system}/{near}" if "/" in reference.written else near
+    if meant is not None:
+        return f"did you mean '{meant}'?"
+    return f"define it under {listing(SECTIONS[reference.target], 'or')}, or correct the name"

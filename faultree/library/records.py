@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from faultree.base.problem import Place, Problem
 from faultree.base.words import listing
 from faultree.library.findings import ID_FORM, Findings
-from faultree.library.kinds import MISSING, Kind, Missing, describe, wrong, wrong_empty
+from faultree.library.kinds import Kind, Missing, describe, wrong
 from faultree.library.marked import Array, Node, Refused, Scalar, Table
 from faultree.library.values import NOTHING, is_id, own, shown
 
@@ -26,8 +26,8 @@ class Field:
 class Record(NamedTuple):
     """A mapping that was read: its good values, the key of every field given, and the author's own keys.
 
-    `id` is the full id, or a name for messages where the mapping has none; `key` marks where the
-    record begins. A field that was given but wrong is in `keys` and not in `values`.
+    `id` is the full id where the library knows it by one, and `key` marks where the record begins.
+    A field that was given but is wrong stands in `keys` and not in `values`.
     """
 
     shape: Shape
@@ -43,6 +43,11 @@ class Record(NamedTuple):
         """The id without its file."""
         return self.id.rpartition("/")[2]
 
+    @property
+    def called(self) -> str:
+        """The record as the subject of a sentence, such as "cause 'pump-worn'"."""
+        return f"{self.shape.noun} '{shown(self.short)}'" if self.id else f"this {self.shape.noun}"
+
     def get(self, name: str, default: Any = None) -> Any:
         """A good value, or the default."""
         return self.values.get(name, default)
@@ -56,77 +61,93 @@ Rule = Callable[[Record, Findings], None]
 
 
 def no_rule(record: Record, found: Findings) -> None:
-    """A shape whose fields have nothing to do with each other."""
+    """The rule of a shape whose fields demand nothing of each other."""
 
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """What a mapping may hold; `name` is what one of them is called, as in 'a cause'."""
+    """What a mapping may hold; `noun` is what one of them is called.
 
-    name: str
+    `own` allows the author's own keys, which begin with `x-`. `rule` says what the fields demand of
+    each other.
+    """
+
+    noun: str
     doc: str
     fields: Mapping[str, Field]
     rule: Rule = field(default=no_rule)
-    owns: bool = True
+    own: bool = True
 
 
-def read_record(shape: Shape, id: str, key: Scalar, node: Node, found: Findings) -> Record:
-    """The record in a mapping; everything wrong with it is noted.
+def read_record(shape: Shape, name: str, key: Scalar, node: Node, found: Findings, whole: bool = True) -> Record:
+    """The record in a mapping, called `name`; everything wrong with it is noted.
 
-    A node that is no mapping gives a record without values, and only that is noted.
+    A node that is no mapping gives a record without values, and only that is noted. Of a mapping
+    that is not `whole`, since reading stopped within it, nothing is said to be missing.
     """
-    values: dict[str, Any] = {}
-    keys: dict[str, Scalar] = {}
-    extra: dict[str, object] = {}
-    record = Record(shape, id, key, found.place(key), values, keys, extra)
-    if isinstance(node, Scalar) and node.plain and node.text in NOTHING:
+    record = Record(shape, name, key, found.place(key), {}, {}, {})
+    if is_nothing(node):
         node = Table((), node.line, node.column)
     if not isinstance(node, Table):
-        known = ", ".join(shape.fields)
-        wrong(node, record.short, f"a mapping ({shape.name})", f"write its fields below it: {known}", found)
+        if not isinstance(node, Refused):
+            hint = f"write its fields below it, such as '{next(iter(shape.fields))}: ...'"
+            found.problem(node, f"{record.called} must be a mapping, not {describe(node)}", hint)
         return record
-    for name, value in node.pairs:
-        if name.text in shape.fields:
-            _read_field(shape.fields[name.text], name, value, values, keys, found)
-        elif shape.owns and name.text.startswith("x-"):
-            extra[name.text] = plain(value)
-        else:
-            _unknown_key(shape, name, found)
-    _check_required(record, found)
+    record = _read_fields(record, node, found)
+    if whole:
+        _check_required(record, found)
     shape.rule(record, found)
     return record
 
 
-def _read_field(
-    spec: Field, key: Scalar, node: Node, values: dict[str, Any], keys: dict[str, Scalar], found: Findings
-) -> None:
-    keys[key.text] = key
-    if isinstance(node, Scalar) and node.plain and node.text in NOTHING and not isinstance(spec.kind, Records):
+def is_nothing(node: Node) -> bool:
+    """Whether a key has no value: nothing behind it, `~` or `null`."""
+    return isinstance(node, Scalar) and node.plain and node.text in NOTHING
+
+
+def _read_fields(record: Record, node: Table, found: Findings) -> Record:
+    values: dict[str, Any] = {}
+    keys: dict[str, Scalar] = {}
+    extra: dict[str, object] = {}
+    for key, value in node.pairs:
+        spec = record.shape.fields.get(key.text)
+        if spec is not None:
+            keys[key.text] = key
+            read = _read_field(spec, key, value, found)
+            if not isinstance(read, Missing):
+                values[key.text] = read
+        elif record.shape.own and key.text.startswith("x-"):
+            extra[key.text] = plain(value)
+        else:
+            _unknown_key(record.shape, key, found)
+    return record._replace(values=values, keys=keys, extra=extra)
+
+
+def _read_field(spec: Field, key: Scalar, node: Node, found: Findings) -> Any:
+    if is_nothing(node) and not isinstance(spec.kind, Records | Listed):
         found.problem(key, f"'{key.text}' has no value", "write one or remove the key")
-        return
-    value = spec.kind.read(node, key.text, found)
-    if not isinstance(value, Missing):
-        values[key.text] = value
+        return Missing()
+    return spec.kind.read(node, key.text, found)
 
 
 def _unknown_key(shape: Shape, key: Scalar, found: Findings) -> None:
     hint = found.remedy(key.text, shape.fields, f"its keys are {listing(shape.fields)}")
-    found.problem(key, f"unknown key '{shown(key.text)}' in {shape.name}", hint)
+    found.problem(key, f"unknown key '{shown(key.text)}' of {article(shape.noun)}", hint)
+
+
+def article(noun: str) -> str:
+    """A noun with "a" or "an" before it.
+
+    >>> article("item"), article("cause")
+    ('an item', 'a cause')
+    """
+    return f"{'an' if noun[0] in 'aeiou' else 'a'} {noun}"
 
 
 def _check_required(record: Record, found: Findings) -> None:
     for name, spec in record.shape.fields.items():
         if spec.required and name not in record.keys:
-            found.problem(record.key, f"{named(record)} has no '{name}'", f"add '{name}: ...'")
-
-
-def named(record: Record) -> str:
-    """A record as the subject of a sentence.
-
-    The article of the shape's name goes where an id follows it.
-    """
-    name = record.shape.name
-    return f"{name.partition(' ')[2]} '{shown(record.short)}'" if record.short else name
+            found.problem(record.key, f"{record.called} has no '{name}'", f"add '{name}: ...'")
 
 
 def plain(node: Node) -> object:
@@ -148,28 +169,27 @@ class One:
 
     def read(self, node: Node, what: str, found: Findings) -> Record | Missing:
         if not isinstance(node, Table):
-            known = listing(self.shape.fields)
-            return wrong(node, what, "a mapping", f"write its fields below it: {known}", found)
-        key = Scalar(what, True, node.line, node.column)
-        return read_record(self.shape, what, key, node, found)
+            hint = f"write its fields below it: {listing(self.shape.fields)}"
+            return wrong(node, what, "a mapping", hint, found)
+        return read_record(self.shape, "", Scalar(what, True, node.line, node.column), node, found)
 
 
 @dataclass(frozen=True, slots=True)
 class Records:
-    """A mapping from ids to records of one shape; `full` says that the ids belong to the library.
+    """A mapping from ids to records of one shape, as a tuple; `full` gives them full ids.
 
-    A section that holds nothing yet is read as empty.
+    A key without a value stands for none.
     """
 
     shape: Shape
     full: bool = True
 
     def read(self, node: Node, what: str, found: Findings) -> tuple[Record, ...] | Missing:
-        if isinstance(node, Scalar) and node.plain and node.text in NOTHING:
+        if is_nothing(node):
             return ()
         if not isinstance(node, Table):
-            hint = f"write each id of {self.shape.name} as a key with its fields below it, without '-'"
-            return wrong(node, what, "a mapping from ids", hint, found)
+            hint = f"write the id of each {self.shape.noun} as a key, with its fields below it and no '-'"
+            return wrong(node, what, "a mapping", hint, found)
         return tuple(self._one(key, value, found) for key, value in node.pairs)
 
     def _one(self, key: Scalar, node: Node, found: Findings) -> Record:
@@ -181,19 +201,16 @@ class Records:
 
 @dataclass(frozen=True, slots=True)
 class Listed:
-    """A list of records without ids."""
+    """A list of records without ids; a key without a value stands for none."""
 
     shape: Shape
 
     def read(self, node: Node, what: str, found: Findings) -> tuple[Record, ...] | Missing:
+        if is_nothing(node):
+            return ()
         if not isinstance(node, Array):
-            return wrong(node, what, "a list", f"begin each of its mappings with '- ', not {describe(node)}", found)
-        if not node.entries:
-            return wrong_empty(node, what, "remove the key or add an entry", found)
-        return tuple(self._one(entry, found) for entry in node.entries if not isinstance(entry, Refused))
+            return wrong(node, what, "a list", f"begin each {self.shape.noun} with '- '", found)
+        return tuple(self._one(entry, found) for entry in node.entries)
 
     def _one(self, node: Node, found: Findings) -> Record:
         return read_record(self.shape, "", Scalar("", True, node.line, node.column), node, found)
-
-
-__all__ = ["MISSING", "Field", "Listed", "One", "Record", "Records", "Shape", "named", "plain", "read_record"]

@@ -2,88 +2,98 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from faultree.base.words import listing
 from faultree.library.findings import Findings
-from faultree.library.kinds import GATES, OTHERWISE
 from faultree.library.model import BANDS
-from faultree.library.records import Record, named
+from faultree.library.operands import GATES, OTHERWISE
+from faultree.library.records import Record
 
 LIKELIHOODS = ("probability", "rate", "likelihood")
+"""The three ways to state a likelihood."""
 
 
 def cause_rule(record: Record, found: Findings) -> None:
     """A cause has exactly one likelihood; hours go with a rate, minutes with a cause without item."""
-    given = [name for name in LIKELIHOODS if name in record.keys]
+    given = [name for name in record.keys if name in LIKELIHOODS]
     if not given:
-        found.problem(record.key, f"{named(record)} has no likelihood", f"add one of {listing(LIKELIHOODS, 'or')}")
+        found.problem(record.key, f"{record.called} has no likelihood", f"add {listing(LIKELIHOODS, 'or')}")
     for extra in given[1:]:
-        found.problem(record.keys[extra], f"a second likelihood, besides '{given[0]}'", "keep one of the two")
+        hint = "a cause has one likelihood: keep one of the two"
+        found.problem(record.keys[extra], f"'{extra}' besides '{given[0]}'", hint)
     if "hours" in record.keys and "rate" not in record.keys:
-        found.problem(record.keys["hours"], "'hours' without a 'rate'", "add the rate per flight hour or remove it")
+        found.problem(record.keys["hours"], "'hours' without 'rate'", "add the rate per flight hour or remove it")
     if "minutes" in record.keys and "item" in record.keys:
-        hint = f"move it to item '{record.get('item', '')}'" if record.get("item") else "move it to the item"
-        found.problem(record.keys["minutes"], "'minutes' of a cause that has an item", hint)
+        found.problem(record.keys["minutes"], "'minutes' besides 'item'", "write them at the item: they are its own")
 
 
 def event_rule(record: Record, found: Findings) -> None:
     """An event has exactly one gate."""
-    given = [name for name in GATES if name in record.keys]
+    given = [name for name in record.keys if name in GATES]
     if not given:
-        found.problem(record.key, f"{named(record)} has no gate", f"add one of {listing(GATES, 'or')}")
+        found.problem(record.key, f"{record.called} has no gate", f"add {listing(GATES, 'or')}")
     for extra in given[1:]:
-        found.problem(record.keys[extra], f"a second gate, besides '{given[0]}'", "put one below the other")
+        hint = "an event has one gate: put one below the other"
+        found.problem(record.keys[extra], f"'{extra}' besides '{given[0]}'", hint)
 
 
 def check_rule(record: Record, found: Findings) -> None:
-    """A check reads one node or has answers, and each kind has its own fields."""
+    """A check reads one node or has answers, and each of the two has fields of its own."""
     reads, answers = "reads" in record.keys, "answers" in record.keys
     if reads and answers:
-        found.problem(record.keys["answers"], "'answers' besides 'reads'", "keep one of the two")
-    if not reads and not answers:
-        found.problem(record.key, f"{named(record)} tells nothing", "add 'reads: node' or 'answers: ...'")
-    if reads != answers:
-        wrong = ("error",) if reads else ("yes", "no", "false_yes", "false_no")
-        hint = "use 'false_yes' and 'false_no'" if reads else "word and weigh each answer with 'answers' and 'error'"
-        for name in wrong:
-            if name in record.keys:
-                found.problem(record.keys[name], f"'{name}' besides '{'reads' if reads else 'answers'}'", hint)
-    if answers and not reads and "answers" in record.values:
+        found.problem(record.keys["answers"], "'answers' besides 'reads'", "a check has one of the two")
+    elif reads:
+        _refuse(record, ("error",), "'reads'", "use 'false_yes' and 'false_no'", found)
+    elif answers:
+        _refuse(record, ("yes", "no"), "'answers'", "word each answer by its 'text'", found)
+        _refuse(record, ("false_yes", "false_no"), "'answers'", "use 'error'", found)
         _answers(record, found)
+    else:
+        found.problem(record.key, f"{record.called} has neither 'reads' nor 'answers'", "add one of the two")
+
+
+def _refuse(record: Record, names: tuple[str, ...], besides: str, hint: str, found: Findings) -> None:
+    for name in names:
+        if name in record.keys:
+            found.problem(record.keys[name], f"'{name}' besides {besides}", hint)
 
 
 def _answers(record: Record, found: Findings) -> None:
-    answers: tuple[Record, ...] = record.get("answers")
+    answers: tuple[Record, ...] | None = record.get("answers")
+    if answers is None:
+        return
     if len(answers) < 2:
-        found.problem(record.keys["answers"], f"'answers' holds {len(answers)}", "write two or more")
+        how_many = "one answer" if answers else "no answer"
+        found.problem(record.keys["answers"], f"{record.called} has {how_many}", "write two or more")
     for one in answers[:-1]:
         if one.get("when") is OTHERWISE:
             found.problem(one.keys["when"], "'otherwise' before the last answer", "move this answer to the end")
 
 
 def symptom_rule(record: Record, found: Findings) -> None:
-    """A symptom names what was seen in exactly one of two ways."""
+    """A symptom says in exactly one of two ways what was seen."""
     if "event" in record.keys and "sees" in record.keys:
-        found.problem(record.keys["sees"], "'sees' besides 'event'", "keep 'sees' and add the event to it")
+        found.problem(record.keys["sees"], "'sees' besides 'event'", "add the event to 'sees', and remove 'event'")
     if "event" not in record.keys and "sees" not in record.keys:
-        found.problem(record.key, f"{named(record)} has neither 'event' nor 'sees'", "add one of the two")
+        found.problem(record.key, f"{record.called} has neither 'event' nor 'sees'", "add one of the two")
 
 
 def expect_rule(record: Record, found: Findings) -> None:
     """An example that expects nothing would test nothing."""
     if not record.keys:
-        found.problem(record.key, "'expect' expects nothing", "add 'first' or 'cleared'")
+        found.problem(record.key, "'expect' is empty", "add 'first' or 'cleared'")
     if "at_least" in record.keys and "first" not in record.keys:
-        found.problem(record.keys["at_least"], "'at_least' without 'first'", "add 'first: cause'")
+        found.problem(record.keys["at_least"], "'at_least' without 'first'", "name the cause that is so likely")
 
 
 def bands_rule(record: Record, found: Findings) -> None:
-    """The bands are an ordinal scale: none may weigh more than the one before it."""
-    weights = {name: record.get(name, default) for name, default in BANDS.items()}
-    if any(name in record.keys and name not in record.values for name in weights):
+    """The bands are an ordinal scale: none weighs more than the one before it."""
+    if len(record.values) < len(record.keys):
         return
-    names = list(weights)
-    for before, after in zip(names, names[1:], strict=False):
+    weights = {band: record.get(band, default) for band, default in BANDS.items()}
+    for before, after in pairwise(weights):
         if weights[before] < weights[after]:
-            at = record.keys.get(after) or record.keys[before]
+            at = record.keys[after if after in record.keys else before]
             message = f"'{after}' ({weights[after]:g}) weighs more than '{before}' ({weights[before]:g})"
-            found.problem(at, message, f"order them: {listing(names)}")
+            found.problem(at, message, f"let them fall in the order {', '.join(weights)}")

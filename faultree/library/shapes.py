@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from faultree.library.kinds import GATES, OPERAND, Flag, GateOf, Many, Name, Number, Pairs, Reference, Text, When, Word
+from faultree.library.kinds import AnswerName, Flag, Id, Many, Number, Pairs, Text, Word
 from faultree.library.model import BANDS
+from faultree.library.operands import OPERAND, GateOf, When
 from faultree.library.records import Field, Listed, One, Records, Shape
 from faultree.library.rules import bands_rule, cause_rule, check_rule, event_rule, expect_rule, symptom_rule
 
@@ -13,9 +14,9 @@ _CHANCE = Number(0.0, 1.0, below=True)
 _PROBABILITY = Number(0.0, 1.0, above=True, below=True)
 _MANUAL = Field(_LINE, "Where the approved manual treats this; shown beside it.")
 _NOTE = Field(Text(), "Anything else worth showing.")
-_CAUTIONS = Field(Many(Reference("caution")), "Cautions shown before this is done.")
-_ACCESS = Field(Many(Reference("access")), "Access work needed first; each is paid once in a case.")
-_SITUATION = Field(Reference("situation"), "The situation it is looked at in; without one, all is as usual.")
+_CAUTIONS = Field(Many(Id("caution")), "Cautions shown before this is done.")
+_ACCESS = Field(Many(Id("access")), "Access work needed first; each is paid once in a case.")
+_SITUATION = Field(Id("situation"), "The situation it is looked at in; without one, all is as usual.")
 
 
 def _title(doc: str) -> Field:
@@ -23,7 +24,7 @@ def _title(doc: str) -> Field:
 
 
 CONDITION = Shape(
-    "a condition",
+    "condition",
     "A house event: a fact of the situation that is no fault, such as weight on wheels.",
     {
         "title": _title("The fact in a few words, true when it holds."),
@@ -31,17 +32,17 @@ CONDITION = Shape(
     },
 )
 SITUATION = Shape(
-    "a situation",
+    "situation",
     "A named setting of conditions.",
     {
         "title": _title("The situation in a few words."),
         "sets": Field(Pairs("condition", Flag()), "The conditions it sets, each to yes or no."),
-        "extends": Field(Reference("situation"), "A situation whose settings and cautions it starts from."),
+        "extends": Field(Id("situation"), "A situation whose settings and cautions it starts from."),
         "cautions": _CAUTIONS,
     },
 )
 ITEM = Shape(
-    "an item",
+    "item",
     "What is replaced or repaired.",
     {
         "title": _title("What it is called."),
@@ -53,11 +54,11 @@ ITEM = Shape(
     },
 )
 CAUSE = Shape(
-    "a cause",
+    "cause",
     "A basic event: one way in which something is wrong.",
     {
         "title": _title("What is wrong."),
-        "item": Field(Reference("item"), "The item that is wrong; causes of one item exclude each other."),
+        "item": Field(Id("item"), "The item that is wrong; causes of one item exclude each other."),
         "probability": Field(_PROBABILITY, "The probability that it is present when the symptom is reported."),
         "rate": Field(Number(0.0, 1_000.0, above=True), "The rate at which it arises, per flight hour."),
         "hours": Field(
@@ -71,7 +72,7 @@ CAUSE = Shape(
     cause_rule,
 )
 SIGNAL = Shape(
-    "a signal",
+    "signal",
     "Success logic: what must be true; (follows and not any of lost_if) or any of forced_if.",
     {
         "title": _title("What is true when it is there."),
@@ -82,7 +83,7 @@ SIGNAL = Shape(
     },
 )
 EVENT = Shape(
-    "an event",
+    "event",
     "Failure logic: a gate over other nodes.",
     {
         "title": _title("What has happened when it is true."),
@@ -96,7 +97,7 @@ EVENT = Shape(
     event_rule,
 )
 ACCESS = Shape(
-    "an access",
+    "access",
     "Work that several checks share, such as opening a panel.",
     {
         "title": _title("The work in a few words."),
@@ -105,7 +106,7 @@ ACCESS = Shape(
     },
 )
 CAUTION = Shape(
-    "a caution",
+    "caution",
     "A text shown before a step that needs it.",
     {
         "text": Field(Text(), "The text, shown as it stands.", required=True),
@@ -113,7 +114,7 @@ CAUTION = Shape(
     },
 )
 ANSWER = Shape(
-    "an answer",
+    "answer",
     "One answer of a check.",
     {
         "text": Field(_LINE, "The answer in words.", required=True),
@@ -121,13 +122,13 @@ ANSWER = Shape(
     },
 )
 CHECK = Shape(
-    "a check",
+    "check",
     "What can be looked at or asked.",
     {
         "title": _title("What to do."),
         "ask": Field(_LINE, "The question to answer."),
         "situation": _SITUATION,
-        "reads": Field(Reference("node"), "The node whose truth the answer yes tells."),
+        "reads": Field(Id("node"), "The node whose truth the answer yes tells."),
         "yes": Field(_LINE, "The wording of the answer yes."),
         "no": Field(_LINE, "The wording of the answer no."),
         "answers": Field(Records(ANSWER, full=False), "Several answers, of which exactly one holds in every state."),
@@ -145,14 +146,14 @@ CHECK = Shape(
     check_rule,
 )
 SYMPTOM = Shape(
-    "a symptom",
+    "symptom",
     "A top event: what was reported.",
     {
         "title": _title("The report in a few words."),
         "words": Field(Many(_LINE), "Phrases that crews use for it."),
         "situation": _SITUATION,
         "sees": Field(Pairs("node", Flag()), "What was seen of each node: yes or no."),
-        "event": Field(Reference("node"), "Short for `sees` with this node at yes."),
+        "event": Field(Id("node"), "Short for `sees` with this node at yes."),
         "false_report": Field(_CHANCE, "P(reported / not there); 0 by default."),
         "retest": Field(_MINUTES, "Minutes to repeat the operational check after a repair; 10 by default."),
         "manual": _MANUAL,
@@ -161,38 +162,43 @@ SYMPTOM = Shape(
     symptom_rule,
 )
 EXPECT = Shape(
-    "an expectation",
+    "expectation",
     "What the ranking must then say.",
     {
-        "first": Field(Reference("cause"), "The cause that ranks first."),
+        "first": Field(Id("cause"), "The cause that ranks first."),
         "at_least": Field(Number(0.0, 1.0), "The least probability of the first cause."),
-        "cleared": Field(Many(Reference("cause")), "Causes that are excluded."),
+        "cleared": Field(Many(Id("cause")), "Causes that are excluded."),
     },
     expect_rule,
-    owns=False,
+    own=False,
 )
 EXAMPLE = Shape(
-    "an example",
+    "example",
     "A test of the file: symptoms and answers, and what the ranking must then say.",
     {
         "title": _title("What the example shows."),
-        "symptom": Field(Many(Reference("symptom")), "The symptom reported, or a list of them.", required=True),
-        "answers": Field(Pairs("check", Name()), "The answer given to each check."),
+        "symptom": Field(Many(Id("symptom"), least=1), "The symptom reported, or a list of them.", required=True),
+        "answers": Field(Pairs("check", AnswerName()), "The answer given to each check."),
         "expect": Field(One(EXPECT), "What the ranking must then say.", required=True),
     },
 )
 BAND_WEIGHTS = Shape(
-    "a likelihood scale",
+    "likelihood scale",
     "The probability of each ordinal band, for the whole library.",
-    {name: Field(_PROBABILITY, f"The probability of '{name}'; {weight:g} by default.") for name, weight in BANDS.items()},
+    {
+        band: Field(_PROBABILITY, f"The probability of '{band}'; {weight:g} by default.")
+        for band, weight in BANDS.items()
+    },
     bands_rule,
-    owns=False,
+    own=False,
 )
 FILE = Shape(
-    "a tree file",
+    "tree file",
     "One system of a library.",
     {
-        "faultree": Field(Word(("1",)), "The version of the format: 1.", required=True),
+        "faultree": Field(
+            Word(("1",), "this version of faultree reads format 1"), "The version of the format: 1.", required=True
+        ),
         "title": _title("What the system is called."),
         "summary": Field(Text(), "What the system is and does."),
         "chapter": Field(_LINE, "The ATA 100 chapter and section, such as 27-60."),
@@ -228,5 +234,3 @@ SECTIONS = {
     "node": NODES,
 }
 """The sections in which each target of a reference is defined."""
-
-assert set(GATES) < set(EVENT.fields)

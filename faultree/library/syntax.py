@@ -10,6 +10,7 @@ from faultree.base.problem import Place, Problem
 from faultree.library.values import shown
 
 _FIT = "line it up with the others of its group, and check the quotes and indentation of the line above"
+_ESCAPE = "write '\\\\' for a backslash, or use single quotes"
 
 
 def syntax_problem(error: yaml.YAMLError, text: str, file: str) -> Problem:
@@ -41,18 +42,14 @@ def _words(context: str, problem: str, here: Any, begin: Any, text: str) -> tupl
         return here, f"this does not fit the keys above, which begin in column {begin.column + 1}", _FIT
     if "block collection" in context:
         return here, f"this does not fit the list above, which begins in column {begin.column + 1}", _FIT
-    return here or begin, f"this is no YAML ({shown(problem or str(error_kind(context)), 80)})", _FIT
-
-
-def error_kind(context: str) -> str:
-    """What is left to say where the parser gives no problem of its own."""
-    return context or "the parser gave no reason"
+    reason = shown(problem or context or "no reason given", 80)
+    return here or begin, f"this is no YAML ({reason})", _FIT
 
 
 def _quoted(problem: str, here: Any, begin: Any) -> tuple[Any, str, str]:
     if "end of stream" in problem or "document" in problem:
         return begin, "the quote that opens here is never closed", "close it with the same quote"
-    return here, "a quoted text holds an escape that is no character", "write '\\\\' for a backslash, or use single quotes"
+    return here, "a quoted text holds an escape that is no character", _ESCAPE
 
 
 def _character(text: str, mark: Any) -> str:

@@ -12,7 +12,11 @@ NOTHING = frozenset({"", "~", "null", "Null", "NULL"})
 
 _NUMBER = re.compile(r"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
 _WHOLE = re.compile(r"[-+]?[0-9]{1,15}")
-_CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufeff\ufffe\uffff]")
+_CONTROL = re.compile(
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f"  # control characters, but for tab and line feed
+    "\u2028-\u202e\u2066-\u2069"  # breaks of lines, and changes of the writing direction
+    "\ud800-\udfff\ufeff\ufffe\uffff]"  # no characters at all
+)
 _ID = re.compile(r"[A-Za-z][A-Za-z0-9_-]*")
 
 
@@ -80,9 +84,9 @@ def control(text: str) -> str | None:
 
 
 def shown(text: str, most: int = 40) -> str:
-    """A value as it is shown within a message: on one line, cut short, nothing that disturbs.
+    r"""A value as it is shown within a message: on one line, cut short, nothing that disturbs.
 
-    >>> shown("a\\nb"), shown("x" * 50, 8)
+    >>> shown("a\nb"), shown("x" * 50, 8)
     ('a b', 'xxxxx...')
     """
     short = text if len(text) <= most else f"{text[: most - 3]}..."

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from typing import Any
 
 from faultree.base.problem import Problem
 from faultree.base.words import listing
 from faultree.library.cycles import cycles
 from faultree.library.documents import Document
-from faultree.library.kinds import GATES
 from faultree.library.model import BANDS, Operand, refs
 from faultree.library.names import Index
+from faultree.library.operands import GATES
 from faultree.library.records import Record
 from faultree.library.values import shown
 
@@ -115,21 +114,50 @@ def shown_path(names: Sequence[str], most: int = 24) -> list[str]:
     return [*names[:half], f"({len(names) - 2 * half} more)", *names[-half:]]
 
 
-def check_examples(document: Document, known: Index) -> Iterator[Problem]:
+MOST_SETTINGS = 500_000
+"""Most settings that all situations may hold together, with what they inherit."""
+
+
+def check_settings(known: Index) -> Iterator[Problem]:
+    """Situations that inherit so much that they could fill the memory; asked only where there is no cycle."""
+    situations = known.sections["situations"]
+    sizes: dict[str, int] = {}
+    for full in situations:
+        chain = [full]
+        while (parent := situations[chain[-1]].get("extends")) in situations and parent not in sizes:
+            chain.append(parent)
+        for one in reversed(chain):
+            record = situations[one]
+            sizes[one] = len(record.get("sets", ())) + sizes.get(record.get("extends", ""), 0)
+    if sum(sizes.values()) > MOST_SETTINGS:
+        largest = situations[max(sizes, key=sizes.__getitem__)]
+        message = f"the situations hold more than {MOST_SETTINGS:,} settings with what they inherit"
+        yield largest.problem(largest.key, message, "extend fewer of them", "value")
+
+
+def check_examples(documents: Sequence[Document], known: Index) -> Iterator[Problem]:
     """Answers in examples that their check does not have."""
-    for example in document.section("examples"):
-        for check, answer in example.get("answers", ()):
-            record = known.sections["checks"].get(check)
-            options = None if record is None else answer_ids(record)
-            if options is not None and answer.text not in options:
-                message = f"check '{shown(check)}' has no answer '{shown(answer.text)}'"
-                hint = document.found.remedy(answer.text, options, f"its answers are {listing(options)}")
-                yield example.problem(answer, message, hint, "reference")
+    options: dict[str, dict[str, None] | None] = {}
+    for document in documents:
+        for example in document.section("examples"):
+            for check, answer in example.get("answers", ()):
+                if check not in options:
+                    options[check] = _answer_ids(known.sections["checks"].get(check))
+                names = options[check]
+                if names is not None and answer.text not in names:
+                    message = f"check '{shown(check)}' has no answer '{shown(answer.text)}'"
+                    hint = document.found.remedy(answer.text, names, _answers_in_words(names))
+                    yield example.problem(answer, message, hint, "reference")
 
 
-def answer_ids(record: Record) -> Collection[str] | None:
-    """The ids of a check's answers; None where they could not be read."""
-    if "reads" in record.keys:
-        return ("yes", "no")
-    answers: Any = record.get("answers")
-    return None if answers is None else [one.id for one in answers]
+def _answer_ids(record: Record | None) -> dict[str, None] | None:
+    """The ids of a check's answers in order; None where they could not be read."""
+    if record is None or "reads" in record.keys:
+        return None if record is None else {"yes": None, "no": None}
+    answers: tuple[Record, ...] | None = record.get("answers")
+    return None if answers is None else {one.id: None for one in answers}
+
+
+def _answers_in_words(names: Collection[str], most: int = 12) -> str:
+    listed = listing(names) if len(names) <= most else f"{', '.join(list(names)[:most])} and more"
+    return f"its answers are {listed}"
