@@ -1,0 +1,1 @@
+"""Slow, obviously right references, and the engine held against them."""

@@ -1,0 +1,1 @@
+"""The engine held against values published outside the project, one file per source."""
