@@ -10,7 +10,7 @@ from time import perf_counter
 
 ROOT = Path(__file__).resolve().parents[2]
 COMMAND = [sys.executable, "-c", "from faultree.cli.main import main; main()"]
-SYMPTOM = "ground-spoilers/stay-down"
+SYMPTOM = "spoilers/stay-down"
 VERSION_REACH = 3.0
 RANK_REACH = 0.6
 
