@@ -1,1 +1,1 @@
-"""The course of one case: a pure state machine, events in and prompts out."""
+"""The course of one case as a pure state machine: events in, prompts out, and a transcript that replays."""

@@ -1,0 +1,65 @@
+"""The commands as a group that loads each one when it is asked for, and greets when none is."""
+
+from __future__ import annotations
+
+import importlib
+import sys
+from collections.abc import Sequence
+from typing import Any, NoReturn
+
+import click
+
+from faultree.cli.failure import guarded
+from faultree.cli.main import version
+from faultree.cli.options import library_option
+
+NAMES = ("walk", "rank", "why", "lint")
+"""The commands, in the order of the help; each stands in a module of its name."""
+
+
+class Commands(click.Group):
+    """A group whose commands are imported by name."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """The names in the order in which a newcomer needs them."""
+        del ctx
+        return list(NAMES)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command of a name, from its module."""
+        del ctx
+        if cmd_name not in NAMES:
+            return None
+        found = importlib.import_module(f"faultree.cli.{cmd_name}").command
+        return found if isinstance(found, click.Command) else None
+
+    def main(self, args: Sequence[str] | None = None, *rest: Any, **extra: Any) -> NoReturn:
+        """Run, and leave with the exit code; no traceback is shown."""
+        _prepare()
+        sys.exit(guarded(lambda: super(Commands, self).main(args, *rest, **{**extra, "standalone_mode": False})))
+
+
+def _prepare() -> None:
+    """Let a stream show a sign of its own in place of one that it cannot encode, rather than fail."""
+    for stream in (sys.stdin, sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors="replace")
+
+
+@click.group(
+    cls=Commands,
+    invoke_without_command=True,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog="The approved maintenance manual and a licensed engineer decide.",
+)
+@library_option
+@click.version_option(version(), message="faultree %(version)s")
+@click.pass_context
+def commands(context: click.Context, folder: str | None) -> None:
+    """Find what is wrong with a system, check by check; alone: what can be looked up, and how to begin."""
+    context.obj = folder
+    if context.invoked_subcommand is None:
+        from faultree.cli.greet import greet
+
+        greet(folder)

@@ -1,0 +1,46 @@
+"""`faultree rank`: what is likely and what to check next, in one go."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from faultree.cli.options import answer_option, json_option, library_option, load_library, open_case, print_json, screen
+
+if TYPE_CHECKING:
+    from faultree.strategy.case import Case
+
+
+@click.command("rank")
+@click.argument("symptoms", nargs=-1, required=True, metavar="SYMPTOM...")
+@answer_option
+@json_option
+@library_option
+def command(symptoms: tuple[str, ...], answers: tuple[str, ...], as_json: bool, folder: str | None) -> None:
+    """Rank the causes of what was reported, and the checks that tell most."""
+    case = open_case(load_library(folder), symptoms, answers)
+    if as_json:
+        print_json(data(case))
+        return
+    from faultree.terminal.sheets import draw_ranking
+
+    shown = screen()
+    shown.show(draw_ranking(case, shown.page))
+
+
+def data(case: Case) -> dict[str, object]:
+    """The case as plain data with the field names of the Python values."""
+    from faultree.belief.evidence import Reply
+    from faultree.walk.prompt import NOTICE
+
+    return {
+        "symptoms": list(case.symptoms),
+        "answers": {step.check: step.answer for step in case.steps if isinstance(step, Reply)},
+        "bound": case.bound,
+        "ranking": [one._asdict() for one in case.ranking()],
+        "explanations": [one._asdict() for one in case.explanations()],
+        "checks": [one._asdict() for one in case.checks()],
+        "advice": [one._asdict() for one in case.advice()],
+        "notice": NOTICE,
+    }

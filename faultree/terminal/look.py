@@ -1,0 +1,111 @@
+"""How a stream can be written to: width, colour, and which signs it can show."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TextIO
+
+from rich.console import Console
+from rich.text import Text
+
+WIDEST = 120
+"""Lines longer than this are hard to read, however wide the window."""
+
+NARROWEST = 40
+"""Below this a window is treated as if it were this wide; it folds lines by itself."""
+
+PIPED = 80
+"""The width where there is no window to measure."""
+
+_SIGNS = "█▏▲▼─"
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What a stream can show. `plain` means no colour, no drawn lines, and bars of ASCII signs."""
+
+    plain: bool = True
+    width: int | None = None
+
+
+def look_of(stream: TextIO, environ: Mapping[str, str]) -> Look:
+    """The look of a stream: plain where it is no terminal, is dumb, cannot show the signs, or NO_COLOR is set."""
+    terminal = stream.isatty()
+    plain = not terminal or bool(environ.get("NO_COLOR")) or environ.get("TERM") == "dumb" or not _shows_signs(stream)
+    return Look(plain, None if terminal else _columns(environ))
+
+
+def _shows_signs(stream: TextIO) -> bool:
+    try:
+        _SIGNS.encode(getattr(stream, "encoding", None) or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return False
+    return True
+
+
+def _columns(environ: Mapping[str, str]) -> int:
+    given = environ.get("COLUMNS", "")
+    return int(given) if given.isascii() and given.isdigit() and 0 < int(given) < 10_000 else PIPED
+
+
+class _Console(Console):
+    """A console that leaves a broken pipe to whoever started the command."""
+
+    def on_broken_pipe(self) -> None:
+        """Pass the error on; rich would leave the process with code 1."""
+        raise BrokenPipeError
+
+
+def console(stream: TextIO, look: Look) -> Console:
+    """A rich console with this look; without colour it writes no escape codes at all."""
+    made = _Console(
+        file=stream,
+        color_system=None if look.plain else "auto",
+        force_terminal=False if look.plain else None,
+        width=look.width,
+        markup=False,
+        highlight=False,
+        emoji=False,
+        soft_wrap=False,
+    )
+    made.width = max(NARROWEST, min(WIDEST, made.width))
+    return made
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """What a screen is drawn for: cells in a line, and whether signs beyond plain letters can be used."""
+
+    width: int
+    plain: bool
+
+    @property
+    def wide(self) -> bool:
+        """True where there is room for longer bars and a second suspect beside an answer."""
+        return self.width >= 100
+
+
+def text(words: str, style: str = "") -> Text:
+    r"""Author's or user's words as rich text on one line: never read as markup, control signs made harmless.
+
+    >>> text("[/b] one\n  two\x1b[2J").plain
+    '[/b] one two?[2J'
+    """
+    return Text("".join("?" if _harmful(sign) else sign for sign in re.sub(r"\s+", " ", words)), style)
+
+
+def title(words: str, style: str = "") -> Text:
+    """A title at the beginning of a line: as the author wrote it, but with a capital letter.
+
+    >>> title("iron pump worn").plain
+    'Iron pump worn'
+    """
+    return text(words[:1].upper() + words[1:], style)
+
+
+def _harmful(sign: str) -> bool:
+    """A control sign, or one that turns the direction of what follows it."""
+    return unicodedata.category(sign) == "Cc" or "\u202a" <= sign <= "\u202e" or "\u2066" <= sign <= "\u2069"

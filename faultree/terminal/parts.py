@@ -1,0 +1,198 @@
+"""The parts that screens are made of: headings, hanging rows, bars, moves, cautions and choices."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from rich.console import Group, RenderableType
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from faultree.base.words import minutes, percent
+from faultree.terminal.look import Page, text, title
+from faultree.walk.prompt import CautionLine, Choice, Leaves, SuspectLine, Suspects, Together
+
+LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+"""The letters by which the suspects of a screen can be named."""
+
+STEADY = 0.0005
+"""A probability that changed by no more than this is not marked as moved."""
+
+LEVEL_STYLES = {"warning": "bold red", "caution": "bold yellow", "note": "bold"}
+
+LEADS = {"check": "Check: ", "replace": "Replace: "}
+"""What a choice that leads to another step begins with."""
+
+
+def indented(part: RenderableType, by: int = 2) -> Padding:
+    """A part moved to the right; its lines wrap inside what is left."""
+    return Padding(part, (0, 0, 0, by))
+
+
+def heading(words: str, page: Page, right: str = "") -> RenderableType:
+    """A heading over a line, with something short at its right end where there is room."""
+    head = title(words, "bold")
+    if right and len(head) + len(right) + 3 <= page.width:
+        head.append(" " * (page.width - len(head) - len(right)))
+        head.append(right, "dim")
+    return Group(head, Text(("-" if page.plain else "─") * page.width, "dim"))
+
+
+def rows(pairs: Iterable[tuple[Text | str, RenderableType]], first: int, indent: int = 2) -> RenderableType:
+    """Rows with a first column of `first` cells; the second wraps and hangs beside it."""
+    table = Table.grid(padding=(0, 1, 0, 0), expand=True)
+    table.add_column(width=first, overflow="fold")
+    table.add_column(ratio=1, overflow="fold")
+    for label, part in pairs:
+        table.add_row(label, part)
+    return indented(table, indent)
+
+
+def joined(parts: Iterable[Text | str], between: str = ", ") -> Text:
+    """Texts in a row."""
+    return Text(between).join([Text(part) if isinstance(part, str) else part for part in parts])
+
+
+# --- suspects ----------------------------------------------------------------------------------
+
+
+def bar(probability: float, cells: int, plain: bool) -> str:
+    """A bar of `cells` cells; what is above nothing always shows a sign.
+
+    >>> bar(0.5, 4, plain=True), bar(0.001, 4, plain=False), bar(1.0, 4, plain=False)
+    ('##', '▏', '████')
+    """
+    if plain:
+        return "#" * max(round(min(probability, 1.0) * cells), 1)
+    eighths = max(round(min(probability, 1.0) * cells * 8), 1)
+    whole, rest = divmod(eighths, 8)
+    return "█" * whole + (" ▏▎▍▌▋▊▉"[rest] if rest else "")
+
+
+def move(line: SuspectLine, plain: bool) -> Text:
+    """How a suspect moved with the last answer: a mark or a word, and the number it came from."""
+    before, now = line.before, line.probability
+    if before is None:
+        return Text("")
+    if abs(now - before) <= STEADY:
+        return Text("as before", "dim")
+    up = now > before
+    words = ("up" if up else "down") if plain else ("▲" if up else "▼")
+    return Text(f"{words} from {percent(before)}", "yellow" if up else "cyan")
+
+
+def suspect_table(suspects: Suspects, page: Page, letters: bool = True) -> RenderableType:
+    """The suspects with letters, bars, numbers and moves."""
+    cells = 24 if page.wide else 10
+    moved = any(line.before is not None for line in suspects.lines)
+    table = Table.grid(padding=(0, 1, 0, 0), expand=True)
+    if letters:
+        table.add_column(width=1)
+    table.add_column(ratio=1, overflow="fold")
+    table.add_column(width=cells)
+    table.add_column(width=7, justify="right")
+    if moved:
+        table.add_column(width=16 if page.plain else 14)
+    for index, line in enumerate(suspects.lines):
+        letter = (LETTERS[index],) if letters else ()
+        figure = Text(percent(line.probability), "bold")
+        shown = (title(line.title), Text(bar(line.probability, cells, page.plain), "blue"), figure)
+        table.add_row(*letter, *shown, *((move(line, page.plain),) if moved else ()))
+    return Group(indented(table), *(indented(text(one, "dim")) for one in _beside(suspects)))
+
+
+def _beside(suspects: Suspects) -> Iterator[str]:
+    """What stands below the suspects: how many more, faults that act together, and the bound."""
+    if suspects.more:
+        yield f"and {suspects.more} more, none above {percent(suspects.at_most)}"
+    yield from (pair_words(one) for one in suspects.together)
+    if suspects.bound > 0:
+        yield f"These figures are not exact: each may be off by up to {percent(suspects.bound)}."
+
+
+def pair_words(one: Together) -> str:
+    """Faults that explain the case only together, in words."""
+    return f"Together: {' with '.join(one.titles)}, {percent(one.probability)}"
+
+
+# --- cautions ----------------------------------------------------------------------------------
+
+
+def caution_rows(lines: Sequence[CautionLine]) -> RenderableType:
+    """Cautions, each behind its level in capitals; of those read before, the first sentence."""
+    pairs = ((Text(line.level.upper(), LEVEL_STYLES[line.level]), _caution(line)) for line in lines)
+    return rows(pairs, first=7)
+
+
+def _caution(line: CautionLine) -> Text:
+    if not line.read:
+        return text(line.text)
+    first, stop, _ = line.text.partition(". ")
+    return joined([text(first + stop.strip()), Text("(read before)", "dim")], " ")
+
+
+# --- choices -----------------------------------------------------------------------------------
+
+
+def choice_rows(choices: Sequence[Choice], first_number: int, page: Page) -> RenderableType:
+    """Choices behind their numbers."""
+    numbers = (Text(f"{first_number + index:>2}", "bold") for index in range(len(choices)))
+    return rows(((number, choice_text(one, page)) for number, one in zip(numbers, choices, strict=True)), first=2)
+
+
+def choice_text(choice: Choice, page: Page) -> RenderableType:
+    """A choice in words: its text, and behind or below it what it costs or leaves."""
+    lead = LEADS.get(choice.kind, "")
+    first = Text.assemble(lead, text(choice.text) if lead else title(choice.text, "bold"))
+    if choice.leaves is not None:
+        return Group(first, text(leaves_words(choice.leaves, 2 if page.wide else 1), "dim"))
+    facts = ", ".join(_facts(choice))
+    return Text.assemble(first, Text(f" ({facts})", "dim")) if facts else first
+
+
+def _facts(choice: Choice) -> Iterator[str]:
+    if choice.kind == "replace" and choice.probability is not None:
+        yield f"{percent(choice.probability)} likely"
+    if choice.minutes is not None:
+        yield minutes(choice.minutes)
+    if choice.by and choice.by != "line":
+        yield f"by {choice.by}"
+    if choice.cautions:
+        yield "cautions apply"
+    if choice.detail == "newest":
+        yield "your last answer"
+
+
+def leaves_words(leaves: Leaves, named: int) -> str:
+    """What an answer would leave, in a line that names so many suspects.
+
+    >>> leaves_words(Leaves(0.25, (("pump worn", 0.7), ("line broken", 0.2)), 3, 4), 2)
+    '25 % expected; then likeliest: pump worn 70 %, line broken 20 %; excludes 3'
+    """
+    if leaves.probability <= 0:
+        return "would contradict what is known so far"
+    first = ", ".join(f"{words} {percent(probability)}" for words, probability in leaves.first[:named])
+    parts = [f"{percent(leaves.probability)} expected"]
+    if first:
+        parts.append(f"then likeliest: {first}")
+    if leaves.excluded:
+        parts.append(f"excludes {leaves.excluded}")
+    return "; ".join(parts)
+
+
+def choice_table(choices: Sequence[Choice], first_number: int, columns: tuple[str, str, str]) -> RenderableType:
+    """Many choices behind their numbers, with two figures each; `columns` heads the text and the figures."""
+    table = Table.grid(padding=(0, 1, 0, 0), expand=True)
+    table.add_column(width=3, justify="right")
+    table.add_column(ratio=1, overflow="fold")
+    table.add_column(width=10, justify="right")
+    table.add_column(width=9, justify="right")
+    table.add_row("", *(Text(column, "dim") for column in columns))
+    for number, choice in enumerate(choices, first_number):
+        extra = ", ".join(one for one in (f"by {choice.by}" if choice.by not in ("", "line") else "",
+                                          "cautions apply" if choice.cautions else "") if one)  # fmt: skip
+        named = Text.assemble(title(choice.text), Text(f" ({extra})" if extra else "", "dim"))
+        figure = f"{choice.bits:.2f}" if choice.bits is not None else percent(choice.probability or 0.0)
+        table.add_row(Text(str(number), "bold"), named, minutes(choice.minutes or 0.0), figure)
+    return indented(table)

@@ -1,0 +1,189 @@
+"""Runs a walk on a screen: shows the prompt, reads a line, hands its event to the machine, and again."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TextIO
+
+from rich.console import RenderableType
+from rich.text import Text
+
+from faultree.base.errors import CaseError
+from faultree.terminal import files
+from faultree.terminal.lines import Lines
+from faultree.terminal.look import Look, Page, console, look_of, text
+from faultree.terminal.parts import suspect_table
+from faultree.terminal.screens import ASKS, draw, draw_help, draw_said, remind
+from faultree.terminal.typed import Help, Local, ShowAgain, ShowSuspects, Unclear, Write, understand
+from faultree.walk import events as ev
+from faultree.walk import saved
+from faultree.walk.machine import step
+from faultree.walk.prompt import Prompt
+from faultree.walk.state import Refused, Walk
+from faultree.walk.suspects import everyone
+from faultree.walk.table import TRANSITIONS, Phase
+from faultree.walk.view import prompt
+
+
+@dataclass
+class Screen:
+    """A stream to draw on, and how; the width is measured anew for every part, so a resized window is followed."""
+
+    stream: TextIO
+    look: Look
+
+    def show(self, *parts: RenderableType) -> None:
+        """Write parts below each other."""
+        made = console(self.stream, self.look)
+        with made.capture() as shown:
+            for part in parts:
+                made.print(part)
+        # Grids fill their lines with spaces, which a pipe and a screen reader can do without.
+        lines = shown.get().split("\n")
+        self.stream.write("\n".join(line.rstrip(" ") for line in lines))
+        self.stream.flush()
+
+    @property
+    def page(self) -> Page:
+        """What a screen is drawn for now."""
+        return Page(console(self.stream, self.look).width, self.look.plain)
+
+
+@dataclass
+class Session:
+    """One walk at one screen: the only thing here that changes. `file` is where the case was saved last."""
+
+    walk: Walk
+    screen: Screen
+    lines: Lines
+    file: Path | None = None
+    _interrupted: bool = field(default=False, repr=False)
+
+    def begin(self, symptoms: Sequence[str]) -> None:
+        """Open the case on these symptoms before the first line is read; CaseError where that cannot be."""
+        self._open(ev.Begin(tuple(symptoms)))
+
+    def take_up(self, data: Mapping[str, object], file: Path) -> None:
+        """Take up a saved case before the first line is read; CaseError where it does not fit the library."""
+        self._open(ev.Resume(data))
+        self.file = file
+
+    def _open(self, event: ev.Event) -> None:
+        turn = step(self.walk, event)
+        for said in turn.said:
+            if isinstance(said, Refused):
+                raise CaseError(said.text)
+            self.screen.show(draw_said(said))
+        self.walk = turn.walk
+
+    def run(self) -> Walk:
+        """Walk until the person leaves or the input ends; the last state."""
+        self._draw()
+        while self.walk.phase is not Phase.CLOSED:
+            try:
+                line = self.lines.read(f"{ASKS[self.walk.phase]} > ")
+                if line is None:
+                    self._end_of_input()
+                    break
+                self._take(line)
+                self._interrupted = False
+            except KeyboardInterrupt:
+                if self._leaves():
+                    break
+        return self.walk
+
+    # --- one line ------------------------------------------------------------------------------
+
+    def _take(self, line: str) -> None:
+        shown = prompt(self.walk)
+        meant = understand(line, shown, self.walk)
+        if isinstance(meant, Unclear):
+            self.screen.show(text(meant.text, "yellow"), remind(shown))
+        elif isinstance(meant, Local):
+            self._local(meant, shown)
+        else:
+            self._step(meant, shown)
+
+    def _step(self, event: ev.Event, shown: Prompt) -> None:
+        before = self.walk
+        if isinstance(event, ev.Quit) and before.unsaved and self.lines.by_hand:
+            self.screen.show(Text("The case was not saved. (Next time: save FILE keeps it.)", "yellow"))
+        turn = step(before, event)
+        self.walk = turn.walk
+        self.screen.show(*(draw_said(said) for said in turn.said))
+        if any(isinstance(said, Refused) for said in turn.said) or isinstance(event, ev.AskWhy | ev.Note | ev.Save):
+            self.screen.show(remind(shown))
+        else:
+            # Right below the cautions of a step, the step itself need not be shown again.
+            self._draw(brief=before.phase is Phase.CAUTIONS and isinstance(event, ev.Acknowledge))
+
+    def _draw(self, *, brief: bool = False, last: bool = False) -> None:
+        self.screen.show(draw(prompt(self.walk), self.screen.page, brief=brief, last=last))
+
+    # --- what the screen does itself -----------------------------------------------------------
+
+    def _local(self, wanted: Local, shown: Prompt) -> None:
+        match wanted:
+            case Help():
+                self.screen.show(draw_help(shown), remind(shown))
+            case ShowAgain():
+                self._draw()
+            case ShowSuspects():
+                table = suspect_table(everyone(self.walk.open_case), self.screen.page, letters=False)
+                self.screen.show(table, remind(shown))
+            case Write(name, over):
+                self._write(name, over)
+
+    def _write(self, name: str, over: bool) -> None:
+        """Write the case to a file and tell the machine; what goes wrong is said and changes nothing."""
+        if not name and self.file is None:
+            self.screen.show(
+                text("Save it where? Type a file name behind the word, as in: save my-case.yaml", "yellow")
+            )
+            return
+        path = files.named(name) if name else self.file
+        assert path is not None  # one of the two is there
+        if path.exists() and path != self.file and not over:
+            words = f"{path} exists already. Choose another name, or type: overwrite {path}"
+            self.screen.show(text(words, "yellow"))
+            return
+        try:
+            files.write(path, files.dump(saved.pack(self.walk), path.name))
+        except OSError as error:
+            self.screen.show(text(f"{path} cannot be written: {error.strerror or error}. Nothing was saved.", "yellow"))
+            return
+        self.file = path
+        self._step(ev.Save(str(path)), prompt(self.walk))
+
+    # --- leaving -------------------------------------------------------------------------------
+
+    def _end_of_input(self) -> None:
+        """The input has ended: say where the case stands, and leave."""
+        self.screen.show("", Text("The input has ended; this is where the case stands."))
+        if ev.Finish in TRANSITIONS[self.walk.phase] and self.walk.phase is not Phase.OVER:
+            self.walk = step(self.walk, ev.Finish()).walk
+            self._draw(last=True)
+        elif self.walk.phase in (Phase.REPORT, Phase.NOTICE):
+            self.screen.show(Text("No check has been made yet."))
+
+    def _leaves(self) -> bool:
+        """True at the second interruption in a row, or where nobody is there to type on."""
+        state = self._kept()
+        if self._interrupted or not self.lines.by_hand:
+            self.screen.show("", text(f"Left. {state}"))
+            return True
+        self._interrupted = True
+        self.screen.show("", text(f"Interrupted. {state} Type quit, or press Ctrl-C again, to leave."))
+        return False
+
+    def _kept(self) -> str:
+        if self.walk.unsaved:
+            return "The case is not saved yet: save FILE keeps it."
+        return f"The case is saved in {self.file}." if self.file else "There is nothing to save."
+
+
+def screen_for(stream: TextIO, environ: Mapping[str, str]) -> Screen:
+    """The screen for a stream, as the environment of the process asks for it."""
+    return Screen(stream, look_of(stream, environ))

@@ -1,0 +1,228 @@
+"""Every prompt of a walk as a screen, and the remarks between them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rich.console import Group, RenderableType
+from rich.text import Text
+
+from faultree.base.words import listing, minutes, percent
+from faultree.terminal.look import Page, text, title
+from faultree.terminal.parts import caution_rows, choice_rows, choice_table, heading, indented, rows
+from faultree.terminal.step_screen import draw_step, reminder
+from faultree.terminal.typed import COMMANDS, possible
+from faultree.walk.prompt import (
+    NOTICE,
+    SHORT_NOTICE,
+    ClosedPrompt,
+    ConflictPrompt,
+    EndPrompt,
+    ListPrompt,
+    NoticePrompt,
+    Prompt,
+    ReportPrompt,
+    StepPrompt,
+)
+from faultree.walk.state import Explained, Reason, Refused, Said
+from faultree.walk.table import Phase
+
+REASONS = {
+    Reason.STANDS_OUT: "One item stands out",
+    Reason.NOTHING_LEFT: "No check that is left can tell more apart",
+    Reason.WISHED: "Ended as you asked",
+    Reason.RESTORED: "The symptom is gone",
+    Reason.UNEXPLAINED: "The answers contradict each other",
+}
+
+ASKS = {
+    Phase.REPORT: "What was reported?",
+    Phase.NOTICE: "Type ok",
+    Phase.CAUTIONS: "Type ok when read",
+    Phase.CHECK: "Your answer",
+    Phase.REPAIR: "Is it gone?",
+    Phase.LIST: "Your choice",
+    Phase.CONFLICT: "Look again at number",
+    Phase.OVER: "What next?",
+}
+"""What stands before the place to type, in each phase."""
+
+HINTED = ("undo", "why", "all", "back", "carry on", "note", "save", "finish", "help", "quit")
+"""The words that are named below every screen; the help names the others too."""
+
+
+def draw(shown: Prompt, page: Page, *, brief: bool = False, last: bool = False) -> RenderableType:
+    """The screen of any prompt, with what can be typed below it.
+
+    `brief` leaves out what stands right above; `last` leaves out the choices, as nobody can choose any more.
+    """
+    match shown:
+        case StepPrompt():
+            part = draw_step(shown, page, brief=brief)
+        case ReportPrompt():
+            part = Group(*_report(shown, page))
+        case NoticePrompt():
+            part = Group(*_notice(shown, page))
+        case ListPrompt():
+            part = Group(*_list(shown, page))
+        case ConflictPrompt():
+            part = Group(*_conflict(shown, page))
+        case EndPrompt():
+            part = Group(*_end(shown, page, last))
+        case ClosedPrompt():
+            return Text("Goodbye.")
+    return part if last else Group(part, *_foot(shown))
+
+
+def _foot(shown: Prompt) -> Iterator[RenderableType]:
+    if shown.phase not in (Phase.REPORT, Phase.NOTICE):
+        yield Text(SHORT_NOTICE, "yellow")
+    yield Text(typing(shown), "dim")
+
+
+def typing(shown: Prompt) -> str:
+    """One line that says what can be typed."""
+    if shown.phase is Phase.REPORT:
+        return "Type a number (several with commas), or words of the report; or help, quit."
+    words = [one.word for one in possible(shown.phase) if one.word in HINTED]
+    return f"Type a number, or: {', '.join(words)}."
+
+
+# --- the beginning -----------------------------------------------------------------------------
+
+
+def _report(shown: ReportPrompt, page: Page) -> Iterator[RenderableType]:
+    yield heading("What was reported?", page)
+    number = 1
+    for system in shown.systems:
+        yield Text.assemble(text(system.title, "bold"), text(f"  {system.chapter}", "dim"))
+        yield choice_rows(system.choices, number, page)
+        number += len(system.choices)
+
+
+def _notice(shown: NoticePrompt, page: Page) -> Iterator[RenderableType]:
+    yield ""
+    yield heading("Before you begin", page)
+    yield Text(NOTICE, "yellow")
+    for system, authority in shown.authorities:
+        yield text(f"{system}: {authority}")
+    yield ""
+    yield Text("Reported", "bold")
+    for one in shown.reported:
+        yield indented(title(one.title, "bold"))
+        facts = (("When", one.situation), ("Manual", one.manual), ("Note", one.note))
+        yield rows(((Text(label, "dim"), text(words)) for label, words in facts if words), first=7, indent=4)
+    if shown.steps:
+        yield Text("Done so far", "bold")
+        yield from (indented(title(f"{name}: {outcome}")) for name, outcome in shown.steps)
+    if shown.remarks:
+        yield Text("Notes", "bold")
+        yield from (indented(text(remark)) for remark in shown.remarks)
+    if shown.scale:
+        yield text(shown.scale, "dim")
+    yield ""
+    yield choice_rows(shown.choices, 1, page)
+
+
+# --- lists and contradictions ------------------------------------------------------------------
+
+
+def _list(shown: ListPrompt, page: Page) -> Iterator[RenderableType]:
+    yield ""
+    yield heading("Everything that can be done", page)
+    checks = [one for one in shown.choices if one.kind == "check"]
+    units = [one for one in shown.choices if one.kind == "replace"]
+    yield choice_rows(shown.choices[:1], 1, page)
+    if checks:
+        yield choice_table(checks, 2, ("Checks, those that tell most first", "takes", "bits"))
+    if shown.silent:
+        yield indented(Text(f"and {shown.silent} that would tell nothing now", "dim"))
+    if units:
+        yield choice_table(units, 2 + len(checks), ("Replacements, likeliest first", "takes", "likely"))
+    if shown.unlikely:
+        yield indented(Text(f"and {shown.unlikely} less likely", "dim"))
+
+
+def _conflict(shown: ConflictPrompt, page: Page) -> Iterator[RenderableType]:
+    yield ""
+    yield heading("These answers cannot all be true", page)
+    name, outcome = shown.newest
+    yield Text.assemble("Your last answer: ", text(f"{name}: "), text(outcome, "bold"))
+    if shown.alone:
+        yield Text("No fault in the tree fits both this answer and the report.")
+    else:
+        yield Text("No fault in the tree fits all of these. The one most likely to be wrong stands first.")
+    yield Text("Which do you want to look at again? Nothing is lost: the others are kept.", "bold")
+    yield choice_rows(shown.choices, 1, page)
+    yield Text(
+        "If every one of them is right, the tree does not know this fault: type finish, and hand over. "
+        "Undo takes your last answer back.",
+        "dim",
+    )
+
+
+# --- the end -----------------------------------------------------------------------------------
+
+
+def _end(shown: EndPrompt, page: Page, last: bool) -> Iterator[RenderableType]:
+    yield ""
+    yield heading(f"The end: {REASONS[shown.reason]}", page, f"{minutes(shown.minutes)} spent")
+    if shown.likely:
+        yield title(_verdict(shown), "bold")
+    yield ""
+    yield Text("To hand over", "bold")
+    yield from _handover(shown.handover)
+    if shown.choices and not last:
+        yield ""
+        yield Text("What next?", "bold")
+        if shown.cautions:
+            yield caution_rows(shown.cautions)
+        yield choice_rows(shown.choices, 1, page)
+
+
+def _verdict(shown: EndPrompt) -> str:
+    """The likely units in a sentence."""
+    named = listing((f"{one.title} ({percent(one.probability)})" for one in shown.likely), "or")
+    return f"Likely at fault: {named}."
+
+
+def _handover(lines: tuple[str, ...]) -> Iterator[RenderableType]:
+    for line in lines:
+        if line.startswith("- "):
+            yield rows([("-", title(line[2:]))], first=1)
+        else:
+            yield text(line)
+
+
+# --- remarks -----------------------------------------------------------------------------------
+
+
+def draw_said(said: Said) -> RenderableType:
+    """A remark between two screens."""
+    if isinstance(said, Refused):
+        return text(said.text, "yellow")
+    if isinstance(said, Explained):
+        sentences = (rows([("-", text(sentence))], first=1) for sentence in said.sentences)
+        return Group(title(said.title, "bold"), *sentences)
+    return text(said.text)
+
+
+def remind(shown: Prompt) -> RenderableType:
+    """One or two lines that say again what is asked, after something else was shown."""
+    if isinstance(shown, StepPrompt):
+        return Group(reminder(shown), Text(typing(shown), "dim"))
+    return Text(typing(shown), "dim")
+
+
+def draw_help(shown: Prompt) -> RenderableType:
+    """What can be typed here, and how to read the screen."""
+    allowed = possible(shown.phase)
+    spelled = ((Text(f"{one.word} {one.takes}".strip(), "bold"), Text(one.does)) for one in COMMANDS if one in allowed)
+    return Group(
+        Text("You can type the number of a choice, an answer in words, or:", "bold"),
+        rows(spelled, first=14),
+        Text(
+            "The first letters of a word are enough where they are clear. The percentage of a suspect says how "
+            "likely it is, given all answers; they add up to more than 100 % where several faults may be present."
+        ),
+    )

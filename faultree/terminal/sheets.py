@@ -1,0 +1,104 @@
+"""Results that are shown in one go: the greeting, and the ranking of a case."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rich.console import Group, RenderableType
+from rich.table import Table
+from rich.text import Text
+
+from faultree.base.words import listing, minutes, percent
+from faultree.library.model import Library
+from faultree.strategy.case import Case
+from faultree.terminal.look import Page, text, title
+from faultree.terminal.parts import heading, indented, rows, suspect_table
+from faultree.walk import cautions, judge, titles
+from faultree.walk.prompt import NOTICE, SHORT_NOTICE
+from faultree.walk.scale import scale
+from faultree.walk.state import Pending, RepairStep
+from faultree.walk.suspects import leading
+
+SUSPECTS = 10
+"""So many suspects are listed."""
+
+STEPS = 5
+"""So many next steps are listed."""
+
+
+COLUMNS = ("takes", "until fixed", "tells")
+"""The figures of a step: its own time, the average time to restoration if it is done next, what it tells."""
+
+
+def draw_greeting(library: Library, folder: str, page: Page) -> RenderableType:
+    """What the library knows, and how to begin."""
+    return Group(*_greeting(library, folder, page))
+
+
+def _greeting(library: Library, folder: str, page: Page) -> Iterator[RenderableType]:
+    yield heading("faultree: find a fault, check by check", page)
+    yield text(f"Reports that can be looked up in {folder}:")
+    longest = max((len(name) for name in library.symptoms), default=0)
+    for system in library.systems.values():
+        own = [one for one in library.symptoms.values() if one.system == system.id]
+        if own:
+            yield ""
+            yield Text.assemble(text(system.title, "bold"), text(f"  {system.chapter}", "dim"))
+            yield rows(((text(one.id), title(one.title)) for one in own), first=min(longest, page.width // 2))
+    if library.symptoms:
+        yield ""
+        yield Text("To begin", "bold")
+        yield rows(
+            (
+                (Text("faultree walk"), Text("choose a report, then go from check to check")),
+                (Text(f"faultree walk {next(iter(library.symptoms))}"), Text("the same for this report")),
+                (Text("faultree --help"), Text("everything else")),
+            ),
+            first=min(longest + 14, page.width // 2),
+        )
+    yield ""
+    yield Text(SHORT_NOTICE, "yellow")
+
+
+def draw_ranking(case: Case, page: Page) -> RenderableType:
+    """The suspects, faults that act together, and the next steps of a case."""
+    return Group(*_ranking(case, page))
+
+
+def _ranking(case: Case, page: Page) -> Iterator[RenderableType]:
+    library = case.library
+    yield heading(listing(library.symptoms[name].title for name in case.symptoms), page)
+    for step in case.steps:
+        yield text(f"Answer: {titles.sentence(library, step)}")
+    yield Text("Suspects", "bold")
+    yield suspect_table(leading(case, SUSPECTS), page, letters=False)
+    yield ""
+    yield Text("What to do next", "bold")
+    yield _steps(case)
+    if scale(case):
+        yield ""
+        yield text(scale(case), "dim")
+    yield ""
+    yield Text(NOTICE, "yellow")
+
+
+def _steps(case: Case) -> RenderableType:
+    table = Table.grid(padding=(0, 2, 0, 0), expand=True)
+    table.add_column(ratio=1, overflow="fold")
+    for name in COLUMNS:
+        table.add_column(name, justify="right", no_wrap=True)
+    table.add_row("", *(Text(name, "dim") for name in COLUMNS))
+    units = {unit.unit: unit.probability for unit in case.units()}
+    for one in [one for one in case.advice() if one.check is None or one.bits > judge.TELLS][:STEPS]:
+        pending = judge.step_of(one)
+        tells = f"{one.bits:.2f} bit" if one.check else f"{percent(units.get(one.item or '', 0.0))} likely"
+        table.add_row(_named(case, pending), minutes(one.minutes), minutes(one.expected_minutes), tells)
+    return indented(table)
+
+
+def _named(case: Case, pending: Pending) -> Text:
+    if isinstance(pending, RepairStep):
+        name = f"Replace: {titles.unit_title(case.library, pending.unit)}"
+    else:
+        name = f"Check: {case.library.checks[pending.check].title}"
+    return text(name + (" (cautions apply)" if cautions.before(case, pending) else ""))

@@ -1,0 +1,328 @@
+"""From a typed line to an event of the walk, to something the screen does itself, or to a question back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from faultree.base.errors import FaultreeError, UnknownName
+from faultree.base.words import listing, near
+from faultree.terminal.parts import LETTERS
+from faultree.walk import events as ev
+from faultree.walk import names
+from faultree.walk.prompt import Prompt, StepPrompt
+from faultree.walk.state import Walk
+from faultree.walk.table import TRANSITIONS, Phase
+from faultree.walk.view import event_of
+
+
+@dataclass(frozen=True, slots=True)
+class Help:
+    """Show what can be typed."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShowAgain:
+    """Show the screen once more."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShowSuspects:
+    """Show every suspect, however unlikely."""
+
+
+@dataclass(frozen=True, slots=True)
+class Write:
+    """Write the case to a file; an empty name means the file used before."""
+
+    name: str
+    over: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Unclear:
+    """The line is not understood; `text` says why and what would be."""
+
+    text: str
+
+
+Local = Help | ShowAgain | ShowSuspects | Write
+Meant = ev.Event | Local | Unclear
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """A word that can be typed, what it takes, what it does, and the kind of event it leads to (None: any time)."""
+
+    word: str
+    takes: str
+    does: str
+    event: type[ev.Event] | None
+    others: tuple[str, ...] = ()
+
+
+COMMANDS = (
+    Command("ok", "", "say that you have read what is shown", ev.Acknowledge, ("okay", "read", "understood")),
+    Command("can't tell", "", "the check cannot be answered; nothing changes", ev.CannotTell,
+            ("cant tell", "cannot tell", "dont know", "do not know", "not sure", "unsure", "unknown", "no idea")),
+    Command("undo", "", "take the last answer back", ev.Undo, ("take back",)),
+    Command("why", "[X]", "explain the step on view, or a suspect (by letter), check or item", ev.AskWhy),
+    Command("all", "", "list every check and replacement", ev.ShowAll, ("list", "checks")),
+    Command("back", "", "leave the list", ev.Back),
+    Command("suspects", "", "show every suspect, however unlikely", ev.AskWhy),
+    Command("check", "X", "do check X next", ev.TakeUp),
+    Command("replace", "[X]", "replace the likeliest item, or X", ev.Replace, ("repair",)),
+    Command("carry on", "", "go on checking", ev.CarryOn, ("go on", "continue", "resume")),
+    Command("note", "TEXT", "keep a remark with the case", ev.Note),
+    Command("save", "FILE", "write the case to a file, to resume it later", ev.Save),
+    Command("overwrite", "FILE", "the same, over a file that exists", ev.Save),
+    Command("finish", "", "end here: what is likely, and the text to hand over", ev.Finish, ("end", "done", "sum up")),
+    Command("show", "", "show the screen again", None, ("again", "screen")),
+    Command("help", "", "show this", None, ("h", "?")),
+    Command("quit", "", "leave", ev.Quit, ("q", "exit", "bye")),
+)  # fmt: skip
+"""Every command word; the screen's help and the reader both use this list."""
+
+
+def possible(phase: Phase) -> tuple[Command, ...]:
+    """The commands that mean something in this phase."""
+    return tuple(one for one in COMMANDS if one.event is None or one.event in TRANSITIONS[phase])
+
+
+def understand(typed: str, shown: Prompt, walk: Walk) -> Meant:
+    """What a typed line means on this screen."""
+    line = " ".join(typed.replace("’", "'").split())
+    if not line:
+        return Unclear("Nothing was typed.")
+    if line.isdecimal():
+        return _number(line, shown)
+    for reading in (_exact_answer, _exact_command, _likely_answer, _short_command, _choice_words):
+        found = reading(line, shown, walk)
+        if found is not None:
+            return found
+    return _not_understood(line, shown)
+
+
+def _number(line: str, shown: Prompt) -> Meant:
+    found = event_of(shown, int(line[:6]))
+    if found is not None:
+        return found
+    count = len(shown.choices)
+    return Unclear(f"There is no number {line[:12]} here; the numbers go from 1 to {count}." if count else "")
+
+
+def _quoted(words: Iterable[str]) -> str:
+    return listing((f"'{word}'" for word in words), "or")
+
+
+# --- answers -----------------------------------------------------------------------------------
+
+
+def _answers(shown: Prompt) -> dict[str, tuple[str, ev.Event]]:
+    """What can be answered on this screen: every wording and the event behind it."""
+    table: dict[str, tuple[str, ev.Event]] = {}
+    for choice in shown.choices:
+        if choice.kind == "answer":
+            table[choice.detail.casefold()] = (choice.text, choice.event)
+            table.setdefault(choice.text.casefold(), (choice.text, choice.event))
+    if shown.phase is Phase.REPAIR:
+        for word in ("gone", "yes", "the symptom is gone"):
+            table[word] = ("The symptom is gone", ev.Retest(gone=True))
+        for word in ("still there", "no", "not gone", "the symptom is still there"):
+            table[word] = ("The symptom is still there", ev.Retest(gone=False))
+    return table
+
+
+def _exact_answer(line: str, shown: Prompt, walk: Walk) -> Meant | None:
+    del walk
+    found = _answers(shown).get(line.casefold())
+    return found[1] if found else None
+
+
+def _likely_answer(line: str, shown: Prompt, walk: Walk) -> Meant | None:
+    """An answer that the line begins, or whose words it begins, where only one does."""
+    del walk
+    table = _answers(shown)
+    begun = {event: said for key, (said, event) in table.items() if key.startswith(line.casefold())}
+    found = begun or {event: said for key, (said, event) in table.items() if names.fits(line, key)}
+    if len(found) > 1:
+        return Unclear(f"'{line}' can mean {_quoted(found.values())}.")
+    return next(iter(found), None)
+
+
+# --- commands ----------------------------------------------------------------------------------
+
+
+def _spellings(phase: Phase) -> dict[tuple[str, ...], Command]:
+    """Every way to spell a command that is possible here, as its words."""
+    return {_spoken(spelling): command for command in possible(phase) for spelling in (command.word, *command.others)}
+
+
+def _spoken(words: str) -> tuple[str, ...]:
+    return tuple(words.casefold().replace("'", "").split())
+
+
+def _exact_command(line: str, shown: Prompt, walk: Walk) -> Meant | None:
+    table = _spellings(shown.phase)
+    typed = line.split()
+    for count in range(min(3, len(typed)), 0, -1):
+        command = table.get(_spoken(" ".join(typed[:count])))
+        if command is not None:
+            return _run(command, " ".join(typed[count:]), shown, walk)
+    return None
+
+
+def _short_command(line: str, shown: Prompt, walk: Walk) -> Meant | None:
+    """A command by its first letters, where they fit only one."""
+    first, _, rest = line.partition(" ")
+    begun = {command.word: command for command in possible(shown.phase) if command.word.startswith(first.casefold())}
+    if not begun or (rest and all(command.takes == "" for command in begun.values())):
+        return None
+    if len(begun) > 1:
+        return Unclear(f"'{first}' can mean {_quoted(begun)}.")
+    return _run(next(iter(begun.values())), rest.strip(), shown, walk)
+
+
+def _run(command: Command, rest: str, shown: Prompt, walk: Walk) -> Meant | None:
+    if rest and not command.takes:
+        return None
+    try:
+        if command.event is ev.Save:
+            return Write(rest, over=command.word == "overwrite")
+        return _TAKING[command.word](rest, shown, walk) if command.takes else _PLAIN[command.word]
+    except UnknownName as error:
+        return Unclear(_which(error, walk))
+    except FaultreeError as error:
+        return Unclear(str(error))
+
+
+def _which(error: UnknownName, walk: Walk) -> str:
+    """An unknown or ambiguous name in the words of the screen, where titles count and not ids."""
+    library = walk.library
+    entries = {**library.checks, **library.causes, **library.items, **library.symptoms}
+    named = [f"'{entries[one].title}' ({one})" for one in error.candidates if one in entries]
+    if error.ambiguous:
+        return f"'{error.name}' fits more than one: {listing(named, 'or')}."
+    return f"Nothing here is called '{error.name}'" + (f"; perhaps {listing(named, 'or')}?" if named else ".")
+
+
+def _lettered(rest: str, shown: Prompt) -> str | None:
+    """The cause behind a letter of the screen, or what stands behind a number of it."""
+    if isinstance(shown, StepPrompt) and len(rest) == 1 and rest.upper() in LETTERS[: len(shown.suspects.lines)]:
+        return shown.suspects.lines[LETTERS.index(rest.upper())].cause
+    if rest.isdecimal():
+        event = event_of(shown, int(rest[:6]))
+        if isinstance(event, ev.TakeUp):
+            return event.check
+        if isinstance(event, ev.Replace):
+            return event.unit
+    return None
+
+
+def _why(rest: str, shown: Prompt, walk: Walk) -> Meant:
+    if not rest:
+        return ev.AskWhy()
+    return ev.AskWhy(_lettered(rest, shown) or names.in_case(walk.open_case, rest))
+
+
+def _check(rest: str, shown: Prompt, walk: Walk) -> Meant:
+    if not rest:
+        return Unclear("Which check? Type 'check' and its number or some words of it; 'all' lists them.")
+    known = _lettered(rest, shown)
+    if known is not None and known in walk.library.checks:
+        return ev.TakeUp(known)
+    titles = {check.id: check.title for check in walk.library.checks.values()}
+    found = names.matches(rest, titles)
+    if len(found) == 1:
+        return ev.TakeUp(found[0])
+    raise UnknownName("check", rest, found[:6] or near(rest, titles), ambiguous=bool(found))
+
+
+def _replace(rest: str, shown: Prompt, walk: Walk) -> Meant:
+    case = walk.open_case
+    if not rest:
+        units = case.units()
+        return ev.Replace(units[0].unit) if units else Unclear("Nothing is under suspicion.")
+    known = _lettered(rest, shown)
+    if known is not None and known in walk.library.causes:
+        known = walk.library.causes[known].item or known
+    return ev.Replace(known or names.unit_in_case(case, rest))
+
+
+def _note(rest: str, shown: Prompt, walk: Walk) -> Meant:
+    del shown, walk
+    return ev.Note(rest) if rest else Unclear("Type the note behind the word, as in: note seal looks worn")
+
+
+_PLAIN: dict[str, Meant] = {
+    "ok": ev.Acknowledge(),
+    "can't tell": ev.CannotTell(),
+    "undo": ev.Undo(),
+    "all": ev.ShowAll(),
+    "back": ev.Back(),
+    "suspects": ShowSuspects(),
+    "carry on": ev.CarryOn(),
+    "finish": ev.Finish(),
+    "show": ShowAgain(),
+    "help": Help(),
+    "quit": ev.Quit(),
+}
+"""What a command without anything behind it means."""
+
+_TAKING: dict[str, Callable[[str, Prompt, Walk], Meant]] = {
+    "why": _why,
+    "check": _check,
+    "replace": _replace,
+    "note": _note,
+}
+"""How a command reads what stands behind it."""
+
+
+# --- everything else ---------------------------------------------------------------------------
+
+
+def _choice_words(line: str, shown: Prompt, walk: Walk) -> Meant | None:
+    """Words of a report or of a numbered choice."""
+    if shown.phase is Phase.REPORT:
+        return _reports(line, walk)
+    if len(line) < 3:
+        return None
+    found = [choice for choice in shown.choices if names.fits(line, choice.text)]
+    return found[0].event if len(found) == 1 else None
+
+
+def _reports(line: str, walk: Walk) -> Meant:
+    """One or several reports, by number, id or words, with commas between."""
+    order = _report_order(walk)
+    chosen: list[str] = []
+    parts = line.replace(" and ", ",").split(",") if not _all_numbers(line) else line.replace(",", " ").split()
+    for part in (one.strip() for one in parts if one.strip()):
+        found = [order[int(part) - 1]] if part.isdecimal() and 0 < int(part[:6]) <= len(order) else []
+        found = found or names.symptoms(walk.library, part)
+        if len(found) != 1:
+            return _which_report(part, found, order, walk)
+        chosen += found
+    return ev.Begin(tuple(dict.fromkeys(chosen)))
+
+
+def _all_numbers(line: str) -> bool:
+    return all(part.isdecimal() for part in line.replace(",", " ").split())
+
+
+def _report_order(walk: Walk) -> list[str]:
+    """The symptoms in the order of their numbers."""
+    symptoms = walk.library.symptoms.values()
+    return [one.id for system in walk.library.systems for one in symptoms if one.system == system]
+
+
+def _which_report(part: str, found: list[str], order: list[str], walk: Walk) -> Unclear:
+    if not found:
+        return Unclear(f"No report fits '{part}'; type a number from the list, or other words.")
+    listed = (f"{order.index(name) + 1} ({walk.library.symptoms[name].title})" for name in found)
+    return Unclear(f"'{part}' fits more than one report: {listing(listed, 'or')}. Type the number, or more words.")
+
+
+def _not_understood(line: str, shown: Prompt) -> Unclear:
+    words = [command.word for command in possible(shown.phase)]
+    close = near(line, words, 1)
+    return Unclear(f"'{line[:60]}' is not understood here" + (f"; did you mean '{close[0]}'?" if close else "."))

@@ -1,0 +1,147 @@
+"""What a person (or a program in their place) can do in a walk, as frozen values."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Begin:
+    """Open a case on these reported symptoms; full or unique short ids."""
+
+    symptoms: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Resume:
+    """Take up a saved case; `saved` is what `faultree.walk.saved.pack` gave."""
+
+    saved: Mapping[str, object]
+
+
+@dataclass(frozen=True, slots=True)
+class Acknowledge:
+    """The notice, or the cautions now on view, have been read and will be followed."""
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerCheck:
+    """The answer (its id) to the check now on view."""
+
+    answer: str
+
+
+@dataclass(frozen=True, slots=True)
+class CannotTell:
+    """The check now on view cannot be answered; that changes no suspect."""
+
+
+@dataclass(frozen=True, slots=True)
+class TakeUp:
+    """Do this check next."""
+
+    check: str
+
+
+@dataclass(frozen=True, slots=True)
+class Replace:
+    """Replace or repair this next: an item, or a cause that belongs to no item."""
+
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Retest:
+    """What the operational check said after the replacement now on view."""
+
+    gone: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LookAgain:
+    """Of the answers that contradict each other, look at this one again: its check, or the unit replaced."""
+
+    step: str
+
+
+@dataclass(frozen=True, slots=True)
+class Undo:
+    """Take back the last answer or replacement."""
+
+
+@dataclass(frozen=True, slots=True)
+class AskWhy:
+    """Explain a cause, an item or a check; an empty name means the step on view."""
+
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ShowAll:
+    """List every check still open and everything that could be replaced."""
+
+
+@dataclass(frozen=True, slots=True)
+class Back:
+    """Leave the list for the step that was on view."""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Keep a remark with the case."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Save:
+    """The case has been written to the file `name` (whoever sends this has done the writing)."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Finish:
+    """End the search here and sum up."""
+
+
+@dataclass(frozen=True, slots=True)
+class CarryOn:
+    """Go on checking after an ending."""
+
+
+@dataclass(frozen=True, slots=True)
+class Quit:
+    """Leave the walk."""
+
+
+Event = (
+    Begin
+    | Resume
+    | Acknowledge
+    | AnswerCheck
+    | CannotTell
+    | TakeUp
+    | Replace
+    | Retest
+    | LookAgain
+    | Undo
+    | AskWhy
+    | ShowAll
+    | Back
+    | Note
+    | Save
+    | Finish
+    | CarryOn
+    | Quit
+)
+
+EVENTS: dict[str, type[Event]] = {
+    kind.__name__: kind
+    for kind in (
+        Begin, Resume, Acknowledge, AnswerCheck, CannotTell, TakeUp, Replace, Retest, LookAgain,
+        Undo, AskWhy, ShowAll, Back, Note, Save, Finish, CarryOn, Quit,
+    )
+}  # fmt: skip
+"""Every kind of event by its name, as a transcript writes it."""

@@ -1,0 +1,110 @@
+"""What a person means by a few typed words: a suspect, an item, a check or a symptom by id or by title."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+
+from faultree.base.errors import UnknownName
+from faultree.base.words import near
+from faultree.library.model import Entry, Library
+from faultree.strategy.case import Case
+
+
+def words(text: str) -> list[str]:
+    """The words of a text, without case and signs.
+
+    >>> words("Left wheel-speed sensor: DEAD")
+    ['left', 'wheel', 'speed', 'sensor', 'dead']
+    """
+    return re.findall(r"\w+", text.casefold().replace("_", " "))
+
+
+def fits(typed: str, text: str) -> bool:
+    """True where every typed word begins a word of `text`.
+
+    >>> fits("left sens", "Left wheel-speed sensor dead"), fits("right", "Left sensor")
+    (True, False)
+    """
+    have = words(text)
+    return all(any(one.startswith(word) for one in have) for word in words(typed))
+
+
+def matches(typed: str, table: Mapping[str, str]) -> list[str]:
+    """The keys of `table` (id to text) that `typed` can mean: an exact id or text alone, else all that fit.
+
+    >>> matches("pump", {"h/pump": "Pump worn", "h/line": "Pump line"})
+    ['h/pump']
+    >>> matches("pump li", {"h/pump": "Pump worn", "h/line": "Pump line"})
+    ['h/line']
+    """
+    plain = typed.strip().casefold()
+    exact = [
+        key
+        for key, text in table.items()
+        if plain in (key.casefold(), key.casefold().partition("/")[2], text.casefold())
+    ]
+    if exact or not words(typed):
+        return exact
+    return [key for key, text in table.items() if fits(typed, f"{key} {text}")]
+
+
+def symptoms(library: Library, typed: str) -> list[str]:
+    """The symptoms that `typed` can mean, looking also at the phrases that crews use."""
+    table = {name: one.title for name, one in library.symptoms.items()}
+    found = matches(typed, table)
+    if found:
+        return found
+    phrases = {name: " ".join((name, one.title, *one.words)) for name, one in library.symptoms.items()}
+    return matches(typed, phrases)
+
+
+def in_case(case: Case, typed: str) -> str:
+    """The cause, item or check of this case that `typed` means; UnknownName where none or several.
+
+    Where all that fits belongs to one item, the item is meant.
+    """
+    tables = _tables(case)
+    found = [name for table in tables for name in matches(typed, table)]
+    exact = [name for name in found if typed.strip().casefold() in (name.casefold(), _short(name).casefold())]
+    found = list(dict.fromkeys(exact or found))
+    items = {case.library.causes[name].item if name in case.library.causes else name for name in found}
+    if len(found) == 1 or (len(items) == 1 and None not in items):
+        return found[0] if len(found) == 1 else str(items.pop())
+    if found:
+        raise UnknownName("suspect or check", typed, found[:6], ambiguous=True)
+    raise UnknownName("suspect or check", typed, near(typed, [name for table in tables for name in table]))
+
+
+def unit_in_case(case: Case, typed: str) -> str:
+    """The unit (item, or cause without one) that `typed` means, likely ones first; UnknownName otherwise."""
+    library = case.library
+    likely = [unit.unit for unit in case.units()]
+    loose = [cause.id for cause in library.causes.values() if cause.item is None]
+    for pool in (likely, [*library.items, *loose]):
+        found = matches(typed, _titles(library, pool))
+        if len(found) == 1:
+            return found[0]
+        if found:
+            raise UnknownName("item", typed, found[:6], ambiguous=True)
+    raise UnknownName("item", typed, near(typed, likely))
+
+
+def _tables(case: Case) -> tuple[dict[str, str], ...]:
+    library = case.library
+    implicated = [suspect.cause for suspect in case.ranking() if suspect.implicated]
+    items = dict.fromkeys(item for name in implicated if (item := library.causes[name].item))
+    return (
+        _titles(library, implicated),
+        _titles(library, items),
+        _titles(library, library.checks),
+    )
+
+
+def _titles(library: Library, names: Iterable[str]) -> dict[str, str]:
+    entries: dict[str, Entry] = {**library.checks, **library.causes, **library.items}
+    return {name: entries[name].title for name in names}
+
+
+def _short(name: str) -> str:
+    return name.partition("/")[2]

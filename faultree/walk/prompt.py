@@ -1,0 +1,266 @@
+"""What a face shows in each phase, as frozen values: titles are the author's, numbers the engine's."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from faultree.walk.events import Event
+from faultree.walk.state import Reason
+from faultree.walk.table import Phase
+
+NOTICE = (
+    "faultree only helps to find a fault. The approved maintenance manual and a licensed engineer decide "
+    "what is done on the aircraft, and they have the last word."
+)
+"""The notice that every face shows in full once, and in short wherever an action is proposed."""
+
+SHORT_NOTICE = "The approved manual and a licensed engineer decide."
+
+Kind = Literal[
+    "symptom", "acknowledge", "answer", "cannot tell", "check", "replace", "retest", "look again", "carry on", "back"
+]
+
+
+@dataclass(frozen=True, slots=True)
+class SuspectLine:
+    """One suspect: probability now, and before the last answer (None where there was none)."""
+
+    cause: str
+    title: str
+    item: str
+    place: str
+    probability: float
+    before: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Several faults that explain the case only together."""
+
+    titles: tuple[str, ...]
+    probability: float
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What the last step changed: its title and outcome, and who it excluded or brought back, by title."""
+
+    title: str
+    outcome: str
+    excluded: tuple[str, ...]
+    brought_back: tuple[str, ...]
+    moved: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Suspects:
+    """The suspects worth a line, how many more there are and the probability that none of those exceeds."""
+
+    lines: tuple[SuspectLine, ...]
+    more: int
+    at_most: float
+    change: Change | None
+    together: tuple[Together, ...]
+    bound: float
+
+
+@dataclass(frozen=True, slots=True)
+class CautionLine:
+    """A caution before a step, and whether it was acknowledged in this walk."""
+
+    id: str
+    level: str
+    text: str
+    read: bool
+
+
+@dataclass(frozen=True, slots=True)
+class AccessLine:
+    """Work to get at something: its minutes, and whether it has been done in this case."""
+
+    title: str
+    minutes: float
+    open: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CheckView:
+    """A check as it is put to a person; `minutes` includes the access that is still to be opened."""
+
+    check: str
+    title: str
+    ask: str
+    situation: str
+    minutes: float
+    access: tuple[AccessLine, ...]
+    by: str
+    manual: str
+    tools: tuple[str, ...]
+    note: str
+    places: tuple[tuple[str, str], ...]
+    why: tuple[str, ...]
+    bits: float
+    expected_minutes: float | None
+    cautions: tuple[CautionLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RepairView:
+    """A replacement as it is put to a person; `retests` are the operational checks that follow."""
+
+    unit: str
+    title: str
+    place: str
+    minutes: float
+    access: tuple[AccessLine, ...]
+    manual: str
+    probability: float
+    causes: tuple[SuspectLine, ...]
+    retests: tuple[tuple[str, float], ...]
+    expected_minutes: float | None
+    cautions: tuple[CautionLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Leaves:
+    """What an answer would leave: its probability, the likeliest suspects after it, and how many it excludes."""
+
+    probability: float
+    first: tuple[tuple[str, float], ...]
+    excluded: int
+    kept: int
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One numbered choice (numbers count from 1 through all choices of a prompt) and the event it stands for."""
+
+    kind: Kind
+    event: Event
+    text: str
+    detail: str = ""
+    minutes: float | None = None
+    bits: float | None = None
+    expected_minutes: float | None = None
+    probability: float | None = None
+    by: str = ""
+    cautions: bool = False
+    leaves: Leaves | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SystemLine:
+    """One system of the library: its title, what it is, and the choices of its symptoms."""
+
+    title: str
+    summary: str
+    chapter: str
+    choices: tuple[Choice, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ReportPrompt:
+    """Asks what was reported."""
+
+    systems: tuple[SystemLine, ...]
+    choices: tuple[Choice, ...]
+    phase: Phase = Phase.REPORT
+
+
+@dataclass(frozen=True, slots=True)
+class Reported:
+    """A reported symptom, the situation it was seen in, and where the manual speaks of it."""
+
+    title: str
+    situation: str
+    manual: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class NoticePrompt:
+    """Shows the notice, what was reported and which approved data has the last word."""
+
+    reported: tuple[Reported, ...]
+    authorities: tuple[tuple[str, str], ...]
+    steps: tuple[tuple[str, str], ...]
+    remarks: tuple[str, ...]
+    scale: str
+    choices: tuple[Choice, ...]
+    phase: Phase = Phase.NOTICE
+
+
+@dataclass(frozen=True, slots=True)
+class StepPrompt:
+    """Shows the suspects and the next step: its cautions to acknowledge, or its question."""
+
+    phase: Phase
+    number: int
+    minutes: float
+    reported: tuple[str, ...]
+    suspects: Suspects
+    step: CheckView | RepairView
+    choices: tuple[Choice, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ListPrompt:
+    """Lists the checks that tell something, most bits first, and the units under suspicion, likeliest first.
+
+    `silent` checks that tell nothing now and `unlikely` units are only counted.
+    """
+
+    choices: tuple[Choice, ...]
+    silent: int
+    unlikely: int
+    phase: Phase = Phase.LIST
+
+
+@dataclass(frozen=True, slots=True)
+class ConflictPrompt:
+    """Shows the answers that cannot all be true, the likeliest wrong one first."""
+
+    newest: tuple[str, str]
+    alone: bool
+    choices: tuple[Choice, ...]
+    phase: Phase = Phase.CONFLICT
+
+
+@dataclass(frozen=True, slots=True)
+class UnitLine:
+    """A unit with its probability, where it is, and where the manual speaks of it."""
+
+    unit: str
+    title: str
+    place: str
+    manual: str
+    probability: float
+
+
+@dataclass(frozen=True, slots=True)
+class EndPrompt:
+    """Sums up: why the search is over, the likely units, what is not excluded, and the hand-over text."""
+
+    reason: Reason
+    minutes: float
+    likely: tuple[UnitLine, ...]
+    others: tuple[UnitLine, ...]
+    more: int
+    together: tuple[Together, ...]
+    handover: tuple[str, ...]
+    cautions: tuple[CautionLine, ...]
+    choices: tuple[Choice, ...]
+    phase: Phase = Phase.OVER
+
+
+@dataclass(frozen=True, slots=True)
+class ClosedPrompt:
+    """Says goodbye, and whether something was left unsaved."""
+
+    unsaved: bool
+    choices: tuple[Choice, ...] = ()
+    phase: Phase = Phase.CLOSED
+
+
+Prompt = ReportPrompt | NoticePrompt | StepPrompt | ListPrompt | ConflictPrompt | EndPrompt | ClosedPrompt

@@ -1,0 +1,137 @@
+"""The state of a walk as one frozen value, and the remarks that a step can make in passing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from faultree.base.errors import CaseError
+from faultree.belief.evidence import Repair, Reply
+from faultree.library.model import Library
+from faultree.strategy.case import Case
+from faultree.walk.table import Phase
+
+
+class Reason(StrEnum):
+    """Why a search is over."""
+
+    STANDS_OUT = "stands out"  # one item is likely enough to act on
+    NOTHING_LEFT = "nothing left"  # no check can tell more apart
+    WISHED = "wished"  # the person ended it
+    RESTORED = "restored"  # the symptom is gone after a replacement
+    UNEXPLAINED = "unexplained"  # the answers contradict each other and were left so
+
+
+@dataclass(frozen=True, slots=True)
+class CheckStep:
+    """A check that is on view or waits for its cautions."""
+
+    check: str
+
+
+@dataclass(frozen=True, slots=True)
+class RepairStep:
+    """A replacement that is on view or waits for its cautions."""
+
+    unit: str
+
+
+Pending = CheckStep | RepairStep
+
+
+@dataclass(frozen=True, slots=True)
+class Conflict:
+    """Steps that cannot all be true, the likeliest wrong one first; `newest` is not part of the case."""
+
+    newest: Reply | Repair
+    steps: tuple[Reply | Repair, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """A note kept with the case, and how many steps the case had when it was written."""
+
+    after: int
+    text: str
+
+
+Fingerprint = tuple[object, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Walk:
+    """Where a walk stands; every step gives a new one.
+
+    `read` holds the cautions acknowledged, `withdrawn` the steps that were looked at again after a
+    contradiction, `declined` the unit that stood out when the person chose to go on checking,
+    `saved` the fingerprint of what was last saved, and `by` who can work on the aircraft (None:
+    anyone).
+    """
+
+    library: Library
+    phase: Phase = Phase.REPORT
+    case: Case | None = None
+    pending: Pending | None = None
+    conflict: Conflict | None = None
+    reason: Reason | None = None
+    read: frozenset[str] = frozenset()
+    remarks: tuple[Remark, ...] = ()
+    withdrawn: tuple[Reply | Repair, ...] = ()
+    declined: str | None = None
+    saved: Fingerprint = ()
+    by: tuple[str, ...] | None = None
+
+    @property
+    def open_case(self) -> Case:
+        """The case; CaseError before one is open."""
+        if self.case is None:
+            raise CaseError("no case is open yet; say first what was reported")
+        return self.case
+
+    @property
+    def fingerprint(self) -> Fingerprint:
+        """What a saved file would keep, in a form that two moments can be compared by."""
+        if self.case is None:
+            return ()
+        newest = self.conflict.newest if self.conflict else None
+        return (self.case.symptoms, self.case.steps, self.remarks, self.withdrawn, newest)
+
+    @property
+    def unsaved(self) -> bool:
+        """True where leaving now would lose an answer or a note."""
+        if self.case is None or self.fingerprint == self.saved:
+            return False
+        return bool(self.case.steps or self.remarks or self.withdrawn or self.conflict)
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """An event that is not possible here, and what is."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """The answer to "why": a title and plain sentences."""
+
+    title: str
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A plain remark: a note kept, an answer taken back."""
+
+    text: str
+
+
+Said = Refused | Explained | Told
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """What one event led to: the new state, and what is said in passing."""
+
+    walk: Walk
+    said: tuple[Said, ...] = ()

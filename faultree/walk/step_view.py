@@ -1,0 +1,177 @@
+"""The next step as it is put to a person: a check or a replacement, its cautions, and the choices there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from faultree.library.model import Check
+from faultree.strategy.case import Case, Outlook
+from faultree.walk import cautions, judge, titles
+from faultree.walk import events as ev
+from faultree.walk.prompt import AccessLine, CautionLine, CheckView, Choice, Leaves, RepairView
+from faultree.walk.state import CheckStep, Pending, RepairStep, Walk
+from faultree.walk.suspects import GONE, line
+from faultree.walk.table import Phase
+
+PLACES = 3
+"""So many items are named as the ones that a check looks at."""
+
+SEPARATED = 0.01
+"""A check looks at a suspect where its answers would leave probabilities further apart than this."""
+
+REASONS = 2
+"""So many sentences say why a check is proposed."""
+
+
+def check_view(walk: Walk, name: str) -> CheckView:
+    """A check with everything a person needs before and while doing it."""
+    case, library = walk.open_case, walk.library
+    check = library.checks[name]
+    worth = next((one for one in case.checks() if one.check == name), None)
+    return CheckView(
+        check=name,
+        title=check.title,
+        ask=check.ask,
+        situation=library.situations[check.situation].title if check.situation else "",
+        minutes=worth.minutes if worth else check.minutes,
+        access=access_lines(case, check.access),
+        by=check.by,
+        manual=check.manual,
+        tools=check.tools,
+        note=check.note,
+        places=_places(case, case.outlook(name)),
+        why=case.why(name)[:REASONS],
+        bits=worth.bits if worth else 0.0,
+        expected_minutes=_expected(walk, CheckStep(name)),
+        cautions=caution_lines(walk, CheckStep(name)),
+    )
+
+
+def repair_view(walk: Walk, unit: str) -> RepairView:
+    """A replacement with everything a person needs before doing it, and the checks that follow it."""
+    case, library = walk.open_case, walk.library
+    item = library.items.get(unit)
+    suspects = [one for one in case.ranking() if unit in (one.item, one.cause) and one.implicated]
+    found = [library.symptoms[name] for name in case.symptoms]
+    access = access_lines(case, item.access if item else ())
+    work = item.minutes if item else library.causes[unit].minutes
+    return RepairView(
+        unit=unit,
+        title=titles.unit_title(library, unit),
+        place=item.place if item else "",
+        minutes=work + sum(one.minutes for one in access if not one.open),
+        access=access,
+        manual=item.manual if item else library.causes[unit].manual,
+        probability=next((one.probability for one in case.units() if one.unit == unit), 0.0),
+        causes=tuple(line(case, one) for one in suspects if one.probability > GONE),
+        retests=tuple((one.title, one.retest) for one in found),
+        expected_minutes=_expected(walk, RepairStep(unit)),
+        cautions=caution_lines(walk, RepairStep(unit)),
+    )
+
+
+def caution_lines(walk: Walk, step: Pending) -> tuple[CautionLine, ...]:
+    """The cautions before a step, with those marked that have been acknowledged."""
+    found = cautions.before(walk.open_case, step)
+    return tuple(CautionLine(one.id, one.level, one.text, one.id in walk.read) for one in found)
+
+
+def access_lines(case: Case, access: Iterable[str]) -> tuple[AccessLine, ...]:
+    """The access that a step needs, with what has been opened marked."""
+    table = case.library.access
+    return tuple(AccessLine(table[name].title, table[name].minutes, name in case.opened) for name in access)
+
+
+def _expected(walk: Walk, step: Pending) -> float | None:
+    """Expected minutes to restoration when this is done next, where the advice covers it."""
+    advice = walk.open_case.advice(walk.by)
+    return next((one.expected_minutes for one in advice if judge.step_of(one) == step), None)
+
+
+def _places(case: Case, outlook: dict[str, Outlook]) -> tuple[tuple[str, str], ...]:
+    """The items (title, place) that the answers tell most apart."""
+    spread: dict[str, float] = {}
+    columns = [{one.cause: one.probability for one in leaf.ranking} for leaf in outlook.values()]
+    for suspect in case.ranking():
+        if suspect.implicated and suspect.item:
+            values = [column.get(suspect.cause, 0.0) for column in columns]
+            apart = max(values, default=0.0) - min(values, default=0.0)
+            spread[suspect.item] = max(apart, spread.get(suspect.item, 0.0))
+    order = sorted((name for name in spread if spread[name] > SEPARATED), key=lambda name: -spread[name])
+    items = case.library.items
+    return tuple((items[name].title, items[name].place) for name in order[:PLACES])
+
+
+def question(walk: Walk, pending: Pending) -> Iterator[Choice]:
+    """The choices that belong to the step on view itself: to acknowledge, or to answer."""
+    if walk.phase is Phase.CAUTIONS:
+        yield Choice("acknowledge", ev.Acknowledge(), "I have read these cautions and will follow them")
+    elif isinstance(pending, CheckStep):
+        yield from _answers(walk.open_case, walk.library.checks[pending.check])
+    else:
+        yield Choice("retest", ev.Retest(gone=True), "The symptom is gone")
+        yield Choice("retest", ev.Retest(gone=False), "The symptom is still there")
+
+
+def _answers(case: Case, check: Check) -> Iterator[Choice]:
+    outlook = case.outlook(check.id)
+    possible = sum(one.implicated and one.probability > GONE for one in case.ranking())
+    for answer in check.answers:
+        leaves = _leaves(case, outlook[answer.id], possible) if answer.id in outlook else None
+        yield Choice("answer", ev.AnswerCheck(answer.id), answer.text, detail=answer.id, leaves=leaves)
+    yield Choice("cannot tell", ev.CannotTell(), "I cannot tell")
+
+
+def _leaves(case: Case, outlook: Outlook, possible: int) -> Leaves:
+    causes = case.library.causes
+    alive = [one for one in outlook.ranking if one.implicated and one.probability > GONE]
+    return Leaves(
+        probability=outlook.probability,
+        first=tuple((causes[one.cause].title, one.probability) for one in alive[:2]),
+        excluded=max(possible - len(alive), 0),
+        kept=len(alive),
+    )
+
+
+def advised(walk: Walk, count: int) -> Iterator[Choice]:
+    """The best other steps, best first."""
+    case = walk.open_case
+    units = {one.unit: one.probability for one in case.units()}
+    for one in judge.alternatives(case, walk.by, walk.pending, count):
+        if one.check is not None:
+            yield check_choice(case, one.check, one.bits, one.minutes, one.expected_minutes)
+        elif one.item is not None:
+            yield replace_choice(case, one.item, units.get(one.item, 0.0), one.expected_minutes)
+
+
+def check_choice(case: Case, name: str, bits: float, minutes: float, expected: float | None = None) -> Choice:
+    """A check as a numbered choice."""
+    return Choice(
+        "check",
+        ev.TakeUp(name),
+        case.library.checks[name].title,
+        detail=name,
+        minutes=minutes,
+        bits=bits,
+        expected_minutes=expected,
+        by=case.library.checks[name].by,
+        cautions=bool(cautions.before(case, CheckStep(name))),
+    )
+
+
+def replace_choice(case: Case, unit: str, probability: float, expected: float | None = None) -> Choice:
+    """A replacement as a numbered choice."""
+    library = case.library
+    item = library.items.get(unit)
+    access = access_lines(case, item.access if item else ())
+    work = item.minutes if item else library.causes[unit].minutes
+    return Choice(
+        "replace",
+        ev.Replace(unit),
+        titles.unit_title(library, unit),
+        detail=unit,
+        minutes=work + sum(one.minutes for one in access if not one.open),
+        expected_minutes=expected,
+        probability=probability,
+        cautions=bool(cautions.before(case, RepairStep(unit))),
+    )

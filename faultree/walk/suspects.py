@@ -1,0 +1,106 @@
+"""The suspects of a case as lines to show, and what the last step did to them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from faultree.belief.evidence import Repair
+from faultree.belief.posterior import Suspect
+from faultree.strategy.case import Case
+from faultree.walk import titles
+from faultree.walk.prompt import Change, SuspectLine, Suspects, Together
+
+LINES = 6
+"""At most so many suspects get a line of their own."""
+
+FAINT = 0.005
+"""A suspect less likely than this gets no line, unless there are fewer than three lines without it."""
+
+NOTABLE = 0.05
+"""Faults that act together are mentioned from this probability on."""
+
+MOVED = 0.0005
+"""A suspect moved where its probability changed by more than this, a twentieth of a percent."""
+
+GONE = 1e-12
+"""Below this a suspect counts as excluded: what is left there is rounding."""
+
+
+def suspects(case: Case) -> Suspects:
+    """The suspects of the case beside what they were before its last step."""
+    earlier = {one.cause: one.probability for one in case.undo().ranking()} if case.steps else {}
+    return replace(leading(case, LINES, earlier), change=_change(case) if case.steps else None)
+
+
+def leading(case: Case, most: int, earlier: Mapping[str, float] | None = None) -> Suspects:
+    """The likeliest suspects, `most` at most, with what they were earlier; faint ones get no line."""
+    now = [one for one in case.ranking() if one.implicated and one.probability > GONE]
+    count = max(min(3, len(now)), sum(one.probability >= FAINT for one in now[:most]))
+    return Suspects(
+        lines=tuple(line(case, one, (earlier or {}).get(one.cause)) for one in now[:count]),
+        more=len(now) - count,
+        at_most=now[count].probability if len(now) > count else 0.0,
+        change=None,
+        together=together(case),
+        bound=case.bound,
+    )
+
+
+def line(case: Case, suspect: Suspect, before: float | None = None) -> SuspectLine:
+    """One suspect with the title and place of its item."""
+    library = case.library
+    item = library.items[suspect.item] if suspect.item else None
+    return SuspectLine(
+        cause=suspect.cause,
+        title=library.causes[suspect.cause].title,
+        item=item.title if item else "",
+        place=item.place if item else "",
+        probability=suspect.probability,
+        before=before,
+    )
+
+
+def together(case: Case) -> tuple[Together, ...]:
+    """The likeliest explanations that need more than one fault, where they matter."""
+    return tuple(
+        Together(tuple(case.library.causes[name].title for name in one.causes), one.probability)
+        for one in case.explanations(limit=5, least=NOTABLE)
+        if len(one.causes) > 1
+    )
+
+
+def _change(case: Case) -> Change:
+    step = case.steps[-1]
+    before, after = _alive(case.undo()), _alive(case)
+    title, outcome = titles.step_words(case.library, step)
+    both = before.keys() | after.keys()
+    moved = any(abs(before.get(name, 0.0) - after.get(name, 0.0)) > MOVED for name in both)
+    repaired = step.unit if isinstance(step, Repair) else None
+    return Change(
+        title,
+        outcome,
+        excluded=_named(case, before, after, leaving_out=repaired),
+        brought_back=_named(case, after, before, leaving_out=repaired),
+        moved=moved,
+    )
+
+
+def _alive(case: Case) -> dict[str, float]:
+    """The suspects that are still possible, likeliest first."""
+    return {one.cause: one.probability for one in case.ranking() if one.implicated and one.probability > GONE}
+
+
+def _named(case: Case, have: dict[str, float], lack: dict[str, float], leaving_out: str | None) -> tuple[str, ...]:
+    """The titles of those in `have` that are not in `lack`; a unit just replaced goes without saying."""
+    causes = case.library.causes
+    return tuple(
+        causes[name].title for name in have if name not in lack and leaving_out not in (name, causes[name].item)
+    )
+
+
+def everyone(case: Case) -> Suspects:
+    """Every suspect that is still possible, however unlikely."""
+    now = [one for one in case.ranking() if one.implicated and one.probability > GONE]
+    lines = tuple(line(case, one) for one in now)
+    return Suspects(lines, 0, 0.0, None, together(case), case.bound)

@@ -1,0 +1,129 @@
+"""The course of a walk as data: in which phase what may happen, and where that may lead.
+
+The machine checks every step against this table, so a diagram drawn from it is true.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from enum import StrEnum
+
+from faultree.walk.events import (
+    Acknowledge,
+    AnswerCheck,
+    AskWhy,
+    Back,
+    Begin,
+    CannotTell,
+    CarryOn,
+    Event,
+    Finish,
+    LookAgain,
+    Note,
+    Quit,
+    Replace,
+    Resume,
+    Retest,
+    Save,
+    ShowAll,
+    TakeUp,
+    Undo,
+)
+
+
+class Phase(StrEnum):
+    """Where a walk stands."""
+
+    REPORT = "report"  # what was reported?
+    NOTICE = "notice"  # approved data and a licensed engineer decide
+    CAUTIONS = "cautions"  # to be read before the step that needs them
+    CHECK = "check"  # the question is on view
+    REPAIR = "repair"  # replace it, then is the symptom gone?
+    LIST = "list"  # everything that could be done
+    CONFLICT = "conflict"  # the answers cannot all be true
+    OVER = "over"  # the search has ended; sum up
+    CLOSED = "closed"  # left
+
+
+_NEXT = frozenset({Phase.CAUTIONS, Phase.CHECK, Phase.REPAIR, Phase.OVER})
+_LEARNT = _NEXT | {Phase.CONFLICT}
+
+
+def _remarks(phase: Phase) -> dict[type[Event], frozenset[Phase]]:
+    """What is possible at any time once a case is open, and leaves the phase as it is."""
+    return {AskWhy: frozenset({phase}), Note: frozenset({phase}), Save: frozenset({phase})}
+
+
+def _working(phase: Phase) -> dict[type[Event], frozenset[Phase]]:
+    """What is possible wherever a next step is on view."""
+    return {
+        TakeUp: frozenset({Phase.CAUTIONS, Phase.CHECK}),
+        Replace: frozenset({Phase.CAUTIONS, Phase.REPAIR}),
+        Undo: _NEXT,
+        Finish: frozenset({Phase.OVER}),
+        Quit: frozenset({Phase.CLOSED}),
+        **_remarks(phase),
+    }
+
+
+_LISTING: dict[type[Event], frozenset[Phase]] = {ShowAll: frozenset({Phase.LIST})}
+
+TRANSITIONS: Mapping[Phase, Mapping[type[Event], frozenset[Phase]]] = {
+    Phase.REPORT: {
+        Begin: frozenset({Phase.NOTICE}),
+        Resume: frozenset({Phase.NOTICE}),
+        Quit: frozenset({Phase.CLOSED}),
+    },
+    Phase.NOTICE: {
+        Acknowledge: _LEARNT,
+        Quit: frozenset({Phase.CLOSED}),
+        **_remarks(Phase.NOTICE),
+    },
+    Phase.CAUTIONS: {
+        Acknowledge: frozenset({Phase.CHECK, Phase.REPAIR}),
+        **_LISTING,
+        **_working(Phase.CAUTIONS),
+    },
+    Phase.CHECK: {
+        AnswerCheck: _LEARNT,
+        CannotTell: _NEXT,
+        **_LISTING,
+        **_working(Phase.CHECK),
+    },
+    Phase.REPAIR: {
+        Retest: _LEARNT,
+        **_LISTING,
+        **_working(Phase.REPAIR),
+    },
+    Phase.LIST: {
+        Back: _NEXT,
+        **_LISTING,
+        **_working(Phase.LIST),
+    },
+    Phase.CONFLICT: {
+        LookAgain: frozenset({Phase.CAUTIONS, Phase.CHECK, Phase.REPAIR, Phase.CONFLICT}),
+        Undo: frozenset({Phase.CAUTIONS, Phase.CHECK, Phase.REPAIR}),
+        Finish: frozenset({Phase.OVER}),
+        Quit: frozenset({Phase.CLOSED}),
+        **_remarks(Phase.CONFLICT),
+    },
+    Phase.OVER: {
+        CarryOn: _LEARNT,
+        **_LISTING,
+        **_working(Phase.OVER),
+    },
+    Phase.CLOSED: {},
+}
+"""Phase, then kind of event, then the phases that may follow; an event that is refused changes nothing."""
+
+
+def arrows() -> Iterator[tuple[Phase, str, Phase]]:
+    """Every possible transition that changes the phase, for a diagram.
+
+    >>> [str(after) for before, name, after in arrows() if before is Phase.REPORT and name == "Begin"]
+    ['notice']
+    """
+    for before, row in TRANSITIONS.items():
+        for kind, targets in row.items():
+            for after in sorted(targets - {before}):
+                yield before, kind.__name__, after

@@ -1,0 +1,34 @@
+"""What ids and steps are called in words: the author's titles, and a step as a short sentence."""
+
+from __future__ import annotations
+
+from faultree.belief.evidence import Repair, Reply
+from faultree.library.model import Library
+
+
+def unit_title(library: Library, unit: str) -> str:
+    """The title of a unit: an item, or a cause that belongs to no item."""
+    return library.items[unit].title if unit in library.items else library.causes[unit].title
+
+
+def title(library: Library, name: str) -> str:
+    """The title of a check, cause, item or symptom with this full id; the id itself where there is none."""
+    for table in (library.checks, library.causes, library.items, library.symptoms):
+        if name in table:
+            return table[name].title
+    return name
+
+
+def step_words(library: Library, step: Reply | Repair) -> tuple[str, str]:
+    """A step of a case as its title and its outcome: ("Look at the lamp", "Lit")."""
+    if isinstance(step, Reply):
+        check = library.checks[step.check]
+        outcome = "cannot tell" if step.answer is None else check.answer(step.answer).text
+        return check.title, outcome
+    outcome = "the symptom is gone" if step.gone else "the symptom is still there"
+    return f"Replaced: {unit_title(library, step.unit)}", outcome
+
+
+def sentence(library: Library, step: Reply | Repair) -> str:
+    """A step of a case on one line: "Look at the lamp: Lit"."""
+    return ": ".join(step_words(library, step))
