@@ -33,7 +33,7 @@ class Reference(NamedTuple):
 class Guesses:
     """Looks for what was meant by a wrong name, with a bound on the work for a whole library."""
 
-    MOST = 30_000
+    MOST = 20_000
     """Options that are compared in one run; beyond it no guesses are made."""
     LONGEST = 60
     """Longest name that is compared: the time grows with the square of the length."""
@@ -49,9 +49,9 @@ class Guesses:
         """
         if len(name) > self.LONGEST or self._left <= 0:
             return None
-        self._left -= len(options)
         # A ratio of 0.6 cannot be reached where one name is more than 7/3 as long as the other.
         fitting = [one for one in options if 3 * len(one) <= 7 * len(name) and 3 * len(name) <= 7 * len(one)]
+        self._left -= len(fitting)
         return next(iter(near(name, fitting, 1)), None)
 
     def remedy(self, name: str, options: Collection[str], otherwise: str) -> str:

@@ -29,7 +29,7 @@ class Kind(Protocol):
 def describe(node: Node) -> str:
     """What a node is, for "... must be ..., not ..."."""
     if isinstance(node, Scalar):
-        return f"'{shown(node.text)}'"
+        return f"'{shown(node.text)}'" if node.text or not node.plain else "nothing"
     return "a list" if isinstance(node, Array) else "a mapping"
 
 

@@ -10,7 +10,6 @@ from typing import Any, NamedTuple
 
 from faultree.base.errors import LibraryError
 from faultree.base.problem import Place, Problem
-from faultree.base.words import listing
 from faultree.library.build import build
 from faultree.library.documents import ENDINGS, Content, Document, read_document, too_large
 from faultree.library.findings import Guesses
@@ -44,7 +43,7 @@ def load(path: str | Path) -> Library:
     file, problems of the files beside it are raised only where the file itself has none.
     """
     reading = read(path)
-    if reading.library is None and not any(one.level == "error" for one in reading.problems):
+    if reading.library is None and not reading.problems:
         reading = read(Path(path).parent)
     if reading.library is None:
         raise LibraryError(reading.problems)
@@ -55,8 +54,7 @@ def read(path: str | Path) -> Reading:
     """Like `load`, but hands the problems back.
 
     Of one file, the files beside it are read too, so that its references lead somewhere, but only
-    its own problems are given. Where it has none and another file has, there is no library either,
-    and one warning says why.
+    its own problems are given: without any, there still is no library where another file has some.
     """
     path = Path(path)
     try:
@@ -66,7 +64,7 @@ def read(path: str | Path) -> Reading:
             return _read_file(path)
     except OSError as error:
         return _refused(path, f"cannot be read ({error.strerror})", "check the path and its permissions")
-    return _refused(path, "there is no such folder or file", "check the path")
+    return _refused(path, "there is no such file or folder", "name a folder of .yaml files")
 
 
 def load_texts(texts: Mapping[str, str | bytes]) -> Library:
@@ -153,10 +151,6 @@ def _read_file(path: Path) -> Reading:
         return _refused(path, "this is no tree file", "a tree file has the ending .yaml and no dot before its name")
     library, problems = _read_folder(path.parent)
     own = tuple(problem for problem in problems if Path(problem.place.file) == path)
-    if not own and library is None:
-        files = listing(sorted({problem.place.file for problem in problems}))
-        message = f"nothing is wrong here, but the library does not load: there are problems in {files}"
-        own = (Problem(Place(str(path)), message, "mend those", "warning", rule="file"),)
     return Reading(library, own)
 
 

@@ -24,6 +24,8 @@ MAX_NODES = 250_000
 """Most values that are read from one file; 20,000 lines hold about 50,000."""
 MAX_BYTES = 5_000_000
 """Largest file that is read; 20,000 lines hold about 600,000 bytes."""
+MAX_NOTES = 1_000
+"""Most problems that are noted of one file before reading stops; a file with more is no tree file."""
 
 SAFE_LOADER: type[Any] = yaml.SafeLoader
 FAST_LOADER: type[Any] = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
@@ -141,13 +143,16 @@ class _Builder:
         return Marked(self.root, complete, tuple(self.problems))
 
     def note(self, line: int, column: int, message: str, hint: str) -> None:
-        self.problems.append(Problem(Place(self.file, line, column), message, hint, rule="syntax"))
+        if len(self.problems) < MAX_NOTES:
+            self.problems.append(Problem(Place(self.file, line, column), message, hint, rule="syntax"))
 
     def stop(self, line: int, column: int, message: str, hint: str) -> None:
         self.note(line, column, message, hint)
         raise _Stop
 
     def take(self, event: Any) -> None:
+        if len(self.problems) >= MAX_NOTES:
+            raise _Stop
         kind = type(event)
         if kind is yaml.ScalarEvent:
             self.scalar(event)
@@ -183,7 +188,7 @@ class _Builder:
         if event.anchor is not None:
             self.note(line, column, f"the anchor '&{shown(event.anchor)}' is not allowed", _ALIAS)
         if event.tag is not None:
-            self.note(line, column, f"the tag '{shown(event.tag)}' is not allowed", "remove it")
+            self.note(line, column, f"the tag '{shown(_tag(event.tag))}' is not allowed", "remove it")
 
     def add(self, node: Node) -> None:
         self.count += 1
@@ -238,6 +243,12 @@ def _events(loader: type[Any], text: str) -> Iterator[Any]:
             yield event
     finally:
         source.dispose()
+
+
+def _tag(full: str) -> str:
+    """A tag as it is written: the parser gives `!!str` in full."""
+    standard = "tag:yaml.org,2002:"
+    return f"!!{full.removeprefix(standard)}" if full.startswith(standard) else full
 
 
 _ALIAS = "write the content out where it is needed"

@@ -10,7 +10,7 @@ from faultree.base.words import listing
 from faultree.library.documents import Document
 from faultree.library.findings import Guesses, Reference
 from faultree.library.records import Record, article
-from faultree.library.shapes import NODES, SECTIONS
+from faultree.library.shapes import NODES, NOUNS, SECTIONS
 from faultree.library.values import shown
 
 
@@ -37,7 +37,7 @@ class Index(NamedTuple):
 
 def index(documents: Sequence[Document]) -> Index:
     """The index over all files; of records with the same id the first one counts."""
-    sections: dict[str, dict[str, Record]] = {name: {} for names in SECTIONS.values() for name in names}
+    sections: dict[str, dict[str, Record]] = {section: {} for section in NOUNS}
     for document in documents:
         for name, table in sections.items():
             for record in document.section(name):
@@ -92,22 +92,26 @@ def _lost(reference: Reference, known: Index, guesses: Guesses) -> Problem | Non
         return Problem(reference.place, message, hint, rule="reference")
     if not document.complete:
         return None
-    other = next((one for one in SECTIONS if one != "node" and known.find(one, reference.full)), None)
-    wanted = listing([one.removesuffix("s") for one in SECTIONS[reference.target]], "or")
+    sections = SECTIONS[reference.target]
+    wanted = listing([NOUNS[section] for section in sections], "or")
+    remedy = f"define it under {listing(sections, 'or')}, or correct the name"
+    other = next((NOUNS[section] for section in NOUNS if reference.full in known.sections[section]), None)
     if other is not None:
         message = f"'{shown(reference.written)}' is {article(other)}, not {article(wanted)}"
+        remedy = f"name one that stands under {listing(sections, 'or')}"
+    elif reference.target == "node":
+        message = f"unknown id '{shown(reference.written)}'"
     else:
-        message = f"unknown {'id' if reference.target == 'node' else wanted} '{shown(reference.written)}'"
-    return Problem(reference.place, message, _remedy(reference, system, name, known, guesses), rule="reference")
+        message = f"unknown {wanted} '{shown(reference.written)}'"
+    meant = _meant(reference, system, name, known, guesses)
+    hint = remedy if meant is None else f"did you mean '{meant}'?"
+    return Problem(reference.place, message, hint, rule="reference")
 
 
-def _remedy(reference: Reference, system: str, name: str, known: Index, guesses: Guesses) -> str:
-    """The same name in another file, else a near one in the file meant, else where to define it."""
-    meant = known.elsewhere[reference.target].get(name)
-    if meant is None:
-        near = guesses.meant(name, known.within.get((reference.target, system), ()))
-        if near is not None:
-            meant = f"{system}/{near}" if "/" in reference.written else near
-    if meant is not None:
-        return f"did you mean '{meant}'?"
-    return f"define it under {listing(SECTIONS[reference.target], 'or')}, or correct the name"
+def _meant(reference: Reference, system: str, name: str, known: Index, guesses: Guesses) -> str | None:
+    """The same name in another file, else a near one in the file meant."""
+    elsewhere = known.elsewhere[reference.target].get(name)
+    if elsewhere is not None:
+        return elsewhere
+    near = guesses.meant(name, known.within.get((reference.target, system), ()))
+    return f"{system}/{near}" if near is not None and "/" in reference.written else near

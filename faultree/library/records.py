@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from faultree.base.problem import Place, Problem
 from faultree.base.words import listing
 from faultree.library.findings import ID_FORM, Findings
-from faultree.library.kinds import Kind, Missing, describe, wrong
+from faultree.library.kinds import Kind, Missing, Word, describe, wrong
 from faultree.library.marked import Array, Node, Refused, Scalar, Table
 from faultree.library.values import NOTHING, is_id, own, shown
 
@@ -115,12 +115,17 @@ def _read_fields(record: Record, node: Table, found: Findings) -> Record:
             keys[key.text] = key
             read = _read_field(spec, key, value, found)
             if not isinstance(read, Missing):
-                values[key.text] = read
+                values[key.text] = _joined(values.get(key.text), read)
         elif record.shape.own and key.text.startswith("x-"):
             extra[key.text] = plain(value)
         else:
             _unknown_key(record.shape, key, found)
     return record._replace(values=values, keys=keys, extra=extra)
+
+
+def _joined(before: Any, read: Any) -> Any:
+    """A value; of a section that is written twice, which is reported already, the records of both."""
+    return before + read if isinstance(before, tuple) and isinstance(read, tuple) else read
 
 
 def _read_field(spec: Field, key: Scalar, node: Node, found: Findings) -> Any:
@@ -147,7 +152,8 @@ def article(noun: str) -> str:
 def _check_required(record: Record, found: Findings) -> None:
     for name, spec in record.shape.fields.items():
         if spec.required and name not in record.keys:
-            found.problem(record.key, f"{record.called} has no '{name}'", f"add '{name}: ...'")
+            value = spec.kind.options[0] if isinstance(spec.kind, Word) else "..."
+            found.problem(record.key, f"{record.called} has no '{name}'", f"add '{name}: {value}'")
 
 
 def plain(node: Node) -> object:
@@ -168,6 +174,7 @@ class One:
     shape: Shape
 
     def read(self, node: Node, what: str, found: Findings) -> Record | Missing:
+        """What the node holds, right or wrong within, or MISSING where it is no mapping (or list)."""
         if not isinstance(node, Table):
             hint = f"write its fields below it: {listing(self.shape.fields)}"
             return wrong(node, what, "a mapping", hint, found)

@@ -222,6 +222,20 @@ FILE = Shape(
 NODES = ("conditions", "causes", "signals", "events")
 """The sections whose ids share one namespace within a file, and which an operand may name."""
 
+NOUNS = {
+    "conditions": "condition",
+    "situations": "situation",
+    "items": "item",
+    "causes": "cause",
+    "signals": "signal",
+    "events": "event",
+    "access": "access",
+    "cautions": "caution",
+    "checks": "check",
+    "symptoms": "symptom",
+}
+"""What one entry of a section is called."""
+
 SECTIONS = {
     "condition": ("conditions",),
     "situation": ("situations",),

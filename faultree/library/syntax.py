@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 import yaml
 
@@ -11,6 +11,54 @@ from faultree.library.values import shown
 
 _FIT = "line it up with the others of its group, and check the quotes and indentation of the line above"
 _ESCAPE = "write '\\\\' for a backslash, or use single quotes"
+
+
+class _Saying(NamedTuple):
+    """Our words for a complaint that holds `part`; `begins` places it where the parser's context began."""
+
+    part: str
+    message: str
+    hint: str
+    begins: bool = False
+
+
+_SAYINGS = (
+    _Saying(
+        "mapping values are not allowed",
+        "a ':' is not expected here",
+        "put a text that holds ': ' in quotes, or check the indentation",
+    ),
+    _Saying("sequence entries are not allowed", "a '-' is not expected here", "begin the list on a line of its own"),
+    _Saying("nesting depth", "nested too deep", "split it into signals or events"),
+    _Saying(
+        "<document start>",
+        "this does not belong to what stands above",
+        "begin every section of the file in column 1",
+    ),
+    _Saying("node content", "a value is missing here", "remove the extra comma, or write the value"),
+    _Saying(
+        "flow sequence",
+        "the list that begins here is not complete",
+        "put commas between its entries, ']' at its end, and a text that holds ', ' in quotes",
+        begins=True,
+    ),
+    _Saying(
+        "flow mapping",
+        "the mapping that begins here is not complete",
+        "put commas between its pairs, '}' at its end, and a text that holds ': ' or ', ' in quotes",
+        begins=True,
+    ),
+    _Saying(
+        "simple key",
+        "this line has no ':'",
+        "write it as 'key: value', or put a text of several lines in quotes",
+        begins=True,
+    ),
+    _Saying("block mapping", "this does not fit the keys above, which begin in column {column}", _FIT),
+    _Saying("block collection", "this does not fit the list above, which begins in column {column}", _FIT),
+    _Saying("directive", "a line cannot begin with '%'", "put the text in quotes"),
+)
+"""The first that fits counts; what the parser says of the place comes before what it says of the context."""
 
 
 def syntax_problem(error: yaml.YAMLError, text: str, file: str) -> Problem:
@@ -26,22 +74,14 @@ def syntax_problem(error: yaml.YAMLError, text: str, file: str) -> Problem:
 
 def _words(context: str, problem: str, here: Any, begin: Any, text: str) -> tuple[Any, str, str]:
     """(mark, message, hint): the mark is where the mistake began, where the parser knows that."""
-    if "mapping values are not allowed" in problem:
-        return here, "a ':' is not expected here", "put a text that holds ': ' in quotes, or check the indentation"
     if "cannot start any token" in problem:
         return here, *_first_character(_character(text, here))
     if "quoted scalar" in context:
         return _quoted(problem, here, begin)
-    if "flow sequence" in context:
-        return begin, "the list that begins here is not complete", "put commas between its entries and ']' at its end"
-    if "flow mapping" in context:
-        return begin, "the mapping that begins here is not complete", "put commas between its pairs and '}' at its end"
-    if "simple key" in context:
-        return begin, "this line has no ':'", "write it as 'key: value', or put a text of several lines in quotes"
-    if "block mapping" in context:
-        return here, f"this does not fit the keys above, which begin in column {begin.column + 1}", _FIT
-    if "block collection" in context:
-        return here, f"this does not fit the list above, which begins in column {begin.column + 1}", _FIT
+    for saying in _SAYINGS:
+        if saying.part in problem or saying.part in context:
+            mark = begin if saying.begins else here
+            return mark, saying.message.format(column=begin.column + 1 if begin else 1), saying.hint
     reason = shown(problem or context or "no reason given", 80)
     return here or begin, f"this is no YAML ({reason})", _FIT
 
