@@ -79,14 +79,19 @@ class Circuit:
 
     @property
     def size(self) -> int:
-        """The number of configurations."""
+        """The number of configurations, and one cell that is always 0."""
         return len(self.base)
+
+    @property
+    def roots(self) -> int:
+        """How many root cliques there are; their messages come first."""
+        return self.levels[0].exit if self.levels else 0
 
     def run(self, evidence: Sequence[Evidence], columns: Sequence[Sequence[Evidence]] | None = None) -> Solution:
         """All query marginals given evidence, or given each of several further sets of evidence."""
         cells = self.enter(evidence, columns)
         messages = self.collect(cells)
-        top = messages[: self.levels[0].exit]
+        top = messages[: self.roots]
         with np.errstate(divide="ignore"):
             log_z = np.log(top).sum(axis=0)
         self._distribute(cells, messages)
@@ -96,7 +101,7 @@ class Circuit:
         """The log of P(evidence) alone: one upward pass."""
         messages = self.collect(self.enter(evidence, columns))
         with np.errstate(divide="ignore"):
-            return np.asarray(np.log(messages[: self.levels[0].exit]).sum(axis=0))
+            return np.asarray(np.log(messages[: self.roots]).sum(axis=0))
 
     def enter(self, evidence: Sequence[Evidence], columns: Sequence[Sequence[Evidence]] | None = None) -> Floats:
         """Each configuration's weight: prior times evidence, one column for each further set."""
@@ -118,7 +123,8 @@ class Circuit:
 
         With `Segments.max` the messages carry the best weight below instead of the sum.
         """
-        messages = np.ones((self.levels[-1].exit + 1, *cells.shape[1:]))
+        entries = self.levels[-1].exit if self.levels else 0
+        messages = np.ones((entries + 1, *cells.shape[1:]))
         for level in reversed(self.levels):
             part = cells[level.start : level.stop]
             for places, sources in level.products:

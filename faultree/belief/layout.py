@@ -57,7 +57,7 @@ def circuit_of(tables: Sequence[Table], priors: Mapping[int, Sequence[float]], q
     finished = [_with_products(level, boxes_at, entry) for level, boxes_at in zip(levels, _fronts(roots), strict=True)]
     seats = _seats(boxes)
     base = _base(seats, priors, start)
-    return Circuit(tuple(finished), base, seats, _queries(seats, queries))
+    return Circuit(tuple(finished), base, seats, _queries(seats, queries, start))
 
 
 def _fronts(roots: list[_Box]) -> list[list[_Box]]:
@@ -154,14 +154,16 @@ def _seats(boxes: Sequence[_Box]) -> tuple[Seat, ...]:
 
 
 def _base(seats: Sequence[Seat], priors: Mapping[int, Sequence[float]], size: int) -> NDArray[np.float64]:
-    base = np.ones(size)
+    base = np.ones(size + 1)
+    base[size] = 0.0  # what is asked of values that never occur is read here
     for variable, prior in priors.items():
         places, values = seats[variable]
         base[places] *= np.array(prior).take(values)
     return base
 
 
-def _queries(seats: Sequence[Seat], queries: Sequence[Query]) -> Segments:
+def _queries(seats: Sequence[Seat], queries: Sequence[Query], void: int) -> Segments:
     picked = [seats[variable].places[counts[seats[variable].values]] for variable, counts in queries]
+    picked = [one if len(one) else np.array([void], dtype=np.intp) for one in picked]
     lengths = np.array([len(one) for one in picked], dtype=np.intp)
     return Segments.of(lengths, np.concatenate(picked) if picked else np.zeros(0, dtype=np.intp))

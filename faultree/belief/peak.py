@@ -23,7 +23,7 @@ def peak(circuit: Circuit, evidence: Sequence[Evidence], variables: Sequence[int
     """
     cells = circuit.enter(evidence)
     messages = circuit.collect(cells, Segments.max)
-    top = messages[: circuit.levels[0].exit]
+    top = messages[: circuit.roots]
     if not top.all():
         return float("-inf"), {}
     picked = _walk_down(circuit, cells, messages)

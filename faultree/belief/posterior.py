@@ -128,6 +128,11 @@ class Posterior:
         """Posteriors of all causes and of every point of the plan."""
         return self.plan.run(self.findings)
 
+    def log_z_of(self, steps: Sequence[Step]) -> float:
+        """The log of P(reports and what these of the steps said), every repair done all the same."""
+        kept = [finding(one) for one in self.readings if one.step is None or one.step in steps]
+        return float(self.plan.run(kept).log_z)
+
     @property
     def possible(self) -> bool:
         """Whether some fault set explains everything."""
@@ -150,7 +155,7 @@ class Posterior:
         suspects = []
         number = 0
         for index, root in enumerate(self.frame.prior.roots):
-            item = root.unit if root.unit in self.frame.library.items else None
+            item = root.unit if root.is_item else None
             present = index not in self.repaired
             for cause, prior in zip(root.causes, root.probabilities[1:], strict=True):
                 probability = found[number] if present else 0.0

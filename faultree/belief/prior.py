@@ -20,6 +20,7 @@ class Root(NamedTuple):
     unit: str
     causes: tuple[str, ...]
     probabilities: tuple[float, ...]
+    is_item: bool
 
 
 @dataclass(frozen=True, eq=False)
@@ -39,8 +40,9 @@ class Prior:
 
     @cached_property
     def index(self) -> dict[str, int]:
-        """Unit id -> index of its root."""
-        return {root.unit: index for index, root in enumerate(self.roots)}
+        """Unit id -> index of its root; an item goes before a cause of the same name."""
+        seats = sorted(enumerate(self.roots), key=lambda seat: seat[1].is_item)
+        return {root.unit: index for index, root in seats}
 
     def of(self, cause: str) -> float:
         """The prior probability of a cause."""
@@ -54,11 +56,11 @@ def prior_of(library: Library) -> Prior:
     Causes of one item exclude each other, so P(good) = 1 - sum of its p; causes of different items,
     and causes with no item, are independent (the tree file's format, "Likelihood").
     """
-    members: dict[str, list[str]] = {}
+    members: dict[tuple[str, bool], list[str]] = {}
     for name, cause in library.causes.items():
-        members.setdefault(cause.item or name, []).append(name)
+        members.setdefault((cause.item or name, cause.item is not None), []).append(name)
     roots = []
-    for unit, causes in members.items():
+    for (unit, is_item), causes in members.items():
         faults = tuple(library.causes[name].probability for name in causes)
-        roots.append(Root(unit, tuple(causes), (1.0 - fsum(faults), *faults)))
+        roots.append(Root(unit, tuple(causes), (1.0 - fsum(faults), *faults), is_item))
     return Prior(tuple(roots))

@@ -169,7 +169,7 @@ class _Builder:
     def _balanced(self, parts: list[Response]) -> Response:
         while len(parts) > 1:
             paired = [self._pair(parts[i], parts[i + 1]) for i in range(0, len(parts) - 1, 2)]
-            parts = paired + parts[len(paired) * 2 :]
+            parts = _one_each(paired + parts[len(paired) * 2 :])
         return parts[0]
 
     def _pair(self, one: Response, two: Response) -> Response:
@@ -214,6 +214,7 @@ class _Builder:
         cap: int,
     ) -> Response:
         width = cap.bit_length()
+        counts: tuple[tuple[int, ...], ...]
         parts = [(variable, shown) for variable, shown in merged.items() if len(set(shown)) > 1]
         for variable, shown in merged.items():
             if len(set(shown)) == 1:
@@ -231,6 +232,15 @@ class _Builder:
             variable, counts = made.variable, tuple(unpacked[value] for value in made.vectors)
         vectors = tuple(_vector(one, worlds, node) for one in counts)
         return _plain(variable, vectors)
+
+
+def _one_each(parts: list[Response]) -> list[Response]:
+    """Parts of the same variable joined: a shared pair may come up beside itself."""
+    merged: dict[int, tuple[int, ...]] = {}
+    for variable, vectors in parts:
+        known = merged.get(variable, (0,) * len(vectors))
+        merged[variable] = tuple(a | b for a, b in zip(known, vectors, strict=True))
+    return [Response(variable, vectors) for variable, vectors in merged.items()]
 
 
 def _plain(variable: int, vectors: tuple[int, ...]) -> Response:

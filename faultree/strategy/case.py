@@ -70,10 +70,7 @@ class Case:
         return self
 
     def _contradiction(self) -> Contradiction:
-        def log_z(steps: Iterable[Step]) -> float:
-            return float(Posterior(self._frame, self.symptoms, tuple(steps), self.limits).result.log_z)
-
-        return contradiction(self.library, self.symptoms, self.steps, log_z)
+        return contradiction(self.library, self.symptoms, self.steps, self._posterior.log_z_of)
 
     @cached_property
     def _frame(self) -> Frame:
