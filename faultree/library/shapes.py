@@ -1,4 +1,9 @@
-"""The table of format 1: every section and field, what it holds and what it means to an author."""
+"""The table of format 1: every section and field, what it holds and what it means to an author.
+
+Every title is required, that of the file and of each example included, for each is shown somewhere
+as the only name of its thing. A caution has no title: its text is shown. What a check asks is
+optional, since a title such as "measure the pressure" may say it all.
+"""
 
 from __future__ import annotations
 
