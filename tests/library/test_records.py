@@ -57,5 +57,5 @@ def test_what_is_refused_as_yaml_is_reported_once() -> None:
     """An alias in place of an entry or a value gives no second problem about what it stands for."""
     assert problems("items:\n  i: *a\ncauses:\n  c: {title: *b, probability: 0.1, x-a: *c}\nexamples: [*d]\n") == [
         f"a.yaml:{place}: the alias '*{name}' is not allowed; write the content out where it is needed"
-        for place, name in (("4:6", "a"), ("6:14", "b"), ("6:40", "c"), ("7:12", "d"))
+        for place, name in (("4:6", "a"), ("6:14", "b"), ("6:41", "c"), ("7:12", "d"))
     ]
