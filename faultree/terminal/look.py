@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TextIO
 
-from rich.console import Console
+from rich.console import Console, detect_legacy_windows
 from rich.text import Text
 
 WIDEST = 120
@@ -34,7 +34,8 @@ class Look:
 def look_of(stream: TextIO, environ: Mapping[str, str]) -> Look:
     """The look of a stream: plain where it is no terminal, is dumb, cannot show the signs, or NO_COLOR is set."""
     terminal = stream.isatty()
-    plain = not terminal or bool(environ.get("NO_COLOR")) or environ.get("TERM") == "dumb" or not _shows_signs(stream)
+    wished = bool(environ.get("NO_COLOR")) or environ.get("TERM") == "dumb"
+    plain = not terminal or wished or detect_legacy_windows() or not _shows_signs(stream)
     return Look(plain, None if terminal else _columns(environ))
 
 

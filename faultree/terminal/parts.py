@@ -19,6 +19,9 @@ LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 STEADY = 0.0005
 """A probability that changed by no more than this is not marked as moved."""
 
+NARROW = 60
+"""Below this width there is no room for bars."""
+
 LEVEL_STYLES = {"warning": "bold red", "caution": "bold yellow", "note": "bold"}
 
 LEADS = {"check": "Check: ", "replace": "Replace: "}
@@ -84,6 +87,11 @@ def move(line: SuspectLine, plain: bool) -> Text:
 
 def suspect_table(suspects: Suspects, page: Page, letters: bool = True) -> RenderableType:
     """The suspects with letters, bars, numbers and moves."""
+    table = _narrow(suspects, page, letters) if page.width < NARROW else _wide(suspects, page, letters)
+    return Group(table, *(indented(text(one, "dim")) for one in _beside(suspects)))
+
+
+def _wide(suspects: Suspects, page: Page, letters: bool) -> RenderableType:
     cells = 24 if page.wide else 10
     moved = any(line.before is not None for line in suspects.lines)
     table = Table.grid(padding=(0, 1, 0, 0), expand=True)
@@ -99,7 +107,16 @@ def suspect_table(suspects: Suspects, page: Page, letters: bool = True) -> Rende
         figure = Text(percent(line.probability), "bold")
         shown = (title(line.title), Text(bar(line.probability, cells, page.plain), "blue"), figure)
         table.add_row(*letter, *shown, *((move(line, page.plain),) if moved else ()))
-    return Group(indented(table), *(indented(text(one, "dim")) for one in _beside(suspects)))
+    return indented(table)
+
+
+def _narrow(suspects: Suspects, page: Page, letters: bool) -> RenderableType:
+    """Without bars, the figures below the title: a narrow window has no room for columns."""
+    pairs = []
+    for index, line in enumerate(suspects.lines):
+        figures = joined([Text(percent(line.probability), "bold"), move(line, page.plain)], " ")
+        pairs.append((LETTERS[index] if letters else "", Group(title(line.title), figures)))
+    return rows(pairs, first=1)
 
 
 def _beside(suspects: Suspects) -> Iterator[str]:

@@ -60,6 +60,7 @@ class Session:
     lines: Lines
     file: Path | None = None
     _interrupted: bool = field(default=False, repr=False)
+    _shown: tuple[Walk, Prompt] | None = field(default=None, repr=False)
 
     def begin(self, symptoms: Sequence[str]) -> None:
         """Open the case on these symptoms before the first line is read; CaseError where that cannot be."""
@@ -97,7 +98,7 @@ class Session:
     # --- one line ------------------------------------------------------------------------------
 
     def _take(self, line: str) -> None:
-        shown = prompt(self.walk)
+        shown = self._prompt()
         meant = understand(line, shown, self.walk)
         if isinstance(meant, Unclear):
             self.screen.show(text(meant.text, "yellow"), remind(shown))
@@ -119,8 +120,14 @@ class Session:
             # Right below the cautions of a step, the step itself need not be shown again.
             self._draw(brief=before.phase is Phase.CAUTIONS and isinstance(event, ev.Acknowledge))
 
+    def _prompt(self) -> Prompt:
+        """The prompt of the state, built once for each."""
+        if self._shown is None or self._shown[0] is not self.walk:
+            self._shown = (self.walk, prompt(self.walk))
+        return self._shown[1]
+
     def _draw(self, *, brief: bool = False, last: bool = False) -> None:
-        self.screen.show(draw(prompt(self.walk), self.screen.page, brief=brief, last=last))
+        self.screen.show(draw(self._prompt(), self.screen.page, brief=brief, last=last))
 
     # --- what the screen does itself -----------------------------------------------------------
 
@@ -155,7 +162,7 @@ class Session:
             self.screen.show(text(f"{path} cannot be written: {error.strerror or error}. Nothing was saved.", "yellow"))
             return
         self.file = path
-        self._step(ev.Save(str(path)), prompt(self.walk))
+        self._step(ev.Save(str(path)), self._prompt())
 
     # --- leaving -------------------------------------------------------------------------------
 

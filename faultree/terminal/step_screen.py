@@ -39,7 +39,7 @@ def draw_step(shown: StepPrompt, page: Page, *, brief: bool = False) -> Renderab
 
 def change_words(change: Change) -> RenderableType:
     """What the last step was and what it changed."""
-    lines = [Text.assemble("You found: ", text(f"{change.title}: "), text(change.outcome, "bold"))]
+    lines = [Text.assemble("Done: ", text(change.title)), Text.assemble("Found: ", title(change.outcome, "bold"))]
     if change.excluded:
         lines.append(Text.assemble("Now excluded: ", text(_some(change.excluded))))
     if change.brought_back:
@@ -71,7 +71,7 @@ def _check_facts(check: CheckView) -> Iterator[tuple[str, Text]]:
         yield "Set up", title(check.situation)
     yield from _access(check.access)
     if check.places:
-        yield "About", joined((_placed(name, place) for name, place in check.places), "; ")
+        yield "Where", joined((_placed(name, place) for name, place in check.places), "; ")
     if check.tools:
         yield "Tools", title(", ".join(check.tools))
     if check.manual:

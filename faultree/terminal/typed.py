@@ -302,6 +302,8 @@ def _reports(line: str, walk: Walk) -> Meant:
         if len(found) != 1:
             return _which_report(part, found, order, walk)
         chosen += found
+    if not chosen:
+        return Unclear("No report is named; type a number from the list, or words of the report.")
     return ev.Begin(tuple(dict.fromkeys(chosen)))
 
 

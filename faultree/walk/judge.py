@@ -6,6 +6,7 @@ from faultree.belief.evidence import Repair
 from faultree.strategy.advice import Advice
 from faultree.strategy.case import Case, Unit
 from faultree.strategy.worth import Worth
+from faultree.walk import figures
 from faultree.walk.state import CheckStep, Pending, Reason, RepairStep, Walk
 
 SURE = 0.9
@@ -26,8 +27,8 @@ def proposal(walk: Walk) -> Pending | Reason:
     case = walk.open_case
     if case.steps and isinstance(case.steps[-1], Repair) and case.steps[-1].gone:
         return Reason.RESTORED
-    telling = [worth for worth in case.checks(walk.by) if worth.bits > TELLS]
-    advice = case.advice(walk.by)
+    telling = [worth for worth in figures.checks(case, walk.by) if worth.bits > TELLS]
+    advice = figures.advice(case, walk.by)
     units = case.units()
     lead = units[0] if units else None
     if lead is not None and lead.unit != walk.declined and _stands_out(lead, advice, telling):
@@ -61,5 +62,5 @@ def next_check(advice: tuple[Advice, ...], telling: list[Worth]) -> Pending:
 
 def alternatives(case: Case, by: tuple[str, ...] | None, shown: Pending | None, count: int) -> tuple[Advice, ...]:
     """The best pieces of advice other than the step on view."""
-    others = [one for one in case.advice(by) if step_of(one) != shown]
+    others = [one for one in figures.advice(case, by) if step_of(one) != shown]
     return tuple(one for one in others if one.check is None or one.bits > TELLS)[:count]

@@ -14,7 +14,7 @@ from faultree.base.errors import CaseError, Contradiction, FaultreeError
 from faultree.belief.evidence import Repair, Reply
 from faultree.library.model import Library
 from faultree.strategy.case import Case
-from faultree.walk import cautions, saved, titles
+from faultree.walk import cautions, figures, saved, titles
 from faultree.walk import events as ev
 from faultree.walk.explain import explain
 from faultree.walk.judge import TELLS, next_check, proposal
@@ -169,7 +169,7 @@ def _retest(walk: Walk, event: ev.Retest) -> Turn:
 
 
 def _take_up(walk: Walk, event: ev.TakeUp) -> Turn:
-    _no_conflict(walk)
+    _still_searching(walk)
     check = walk.library.check_id(event.check)
     earlier = next((one for one in walk.open_case.steps if isinstance(one, Reply) and one.check == check), None)
     if earlier is None:
@@ -180,17 +180,19 @@ def _take_up(walk: Walk, event: ev.TakeUp) -> Turn:
 
 
 def _replace(walk: Walk, event: ev.Replace) -> Turn:
-    _no_conflict(walk)
+    _still_searching(walk)
     unit = walk.open_case.unit_id(event.unit)
     if any(isinstance(one, Repair) and one.unit == unit for one in walk.open_case.steps):
         raise CaseError(f"'{titles.unit_title(walk.library, unit)}' has been replaced already in this case")
     return Turn(_enter(walk, RepairStep(unit)))
 
 
-def _no_conflict(walk: Walk) -> None:
-    """Going on past an open contradiction would lose the answer that waits for it."""
+def _still_searching(walk: Walk) -> None:
+    """Refuse what makes no sense once the symptom is gone, or would lose an answer that contradicts the others."""
     if walk.conflict is not None:
         raise CaseError("the answers still contradict each other; carry on takes you back to them")
+    if walk.reason is Reason.RESTORED:
+        raise CaseError("the symptom is gone; undo takes that back")
 
 
 # --- second thoughts ---------------------------------------------------------------------------
@@ -261,6 +263,7 @@ def _save(walk: Walk, event: ev.Save) -> Turn:
 
 def _show_all(walk: Walk, event: ev.ShowAll) -> Turn:
     del event
+    _still_searching(walk)
     return Turn(replace(walk, phase=Phase.LIST))
 
 
@@ -283,16 +286,15 @@ def _carry_on(walk: Walk, event: ev.CarryOn) -> Turn:
     del event
     if walk.conflict is not None:
         return Turn(replace(walk, phase=Phase.CONFLICT, reason=None))
+    _still_searching(walk)
     case = walk.open_case
-    if walk.reason is Reason.RESTORED:
-        raise CaseError("the symptom is gone; undo takes that back")
     if walk.reason is Reason.WISHED:
         return Turn(_proceed(walk))
-    telling = [worth for worth in case.checks(walk.by) if worth.bits > TELLS]
+    telling = [worth for worth in figures.checks(case, walk.by) if worth.bits > TELLS]
     if not telling:
         raise CaseError("no check that is left can tell more apart")
     declined = replace(walk, declined=case.units()[0].unit)
-    return Turn(_enter(declined, next_check(case.advice(walk.by), telling)))
+    return Turn(_enter(declined, next_check(figures.advice(case, walk.by), telling)))
 
 
 def _quit(walk: Walk, event: ev.Quit) -> Turn:

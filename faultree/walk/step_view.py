@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from faultree.library.model import Check
 from faultree.strategy.case import Case, Outlook
-from faultree.walk import cautions, judge, titles
+from faultree.walk import cautions, figures, judge, titles
 from faultree.walk import events as ev
 from faultree.walk.prompt import AccessLine, CautionLine, CheckView, Choice, Leaves, RepairView
 from faultree.walk.state import CheckStep, Pending, RepairStep, Walk
@@ -27,7 +27,7 @@ def check_view(walk: Walk, name: str) -> CheckView:
     """A check with everything a person needs before and while doing it."""
     case, library = walk.open_case, walk.library
     check = library.checks[name]
-    worth = next((one for one in case.checks() if one.check == name), None)
+    worth = next((one for one in figures.checks(case) if one.check == name), None)
     return CheckView(
         check=name,
         title=check.title,
@@ -39,7 +39,7 @@ def check_view(walk: Walk, name: str) -> CheckView:
         manual=check.manual,
         tools=check.tools,
         note=check.note,
-        places=_places(case, case.outlook(name)),
+        places=_places(case, figures.outlook(case, name)),
         why=case.why(name)[:REASONS],
         bits=worth.bits if worth else 0.0,
         expected_minutes=_expected(walk, CheckStep(name)),
@@ -84,14 +84,15 @@ def access_lines(case: Case, access: Iterable[str]) -> tuple[AccessLine, ...]:
 
 def _expected(walk: Walk, step: Pending) -> float | None:
     """Expected minutes to restoration when this is done next, where the advice covers it."""
-    advice = walk.open_case.advice(walk.by)
+    advice = figures.advice(walk.open_case, walk.by)
     return next((one.expected_minutes for one in advice if judge.step_of(one) == step), None)
 
 
-def _places(case: Case, outlook: dict[str, Outlook]) -> tuple[tuple[str, str], ...]:
+def _places(case: Case, outlook: Mapping[str, Outlook]) -> tuple[tuple[str, str], ...]:
     """The items (title, place) that the answers tell most apart."""
     spread: dict[str, float] = {}
-    columns = [{one.cause: one.probability for one in leaf.ranking} for leaf in outlook.values()]
+    possible = (leaf for leaf in outlook.values() if leaf.probability > 0)
+    columns = [{one.cause: one.probability for one in leaf.ranking} for leaf in possible]
     for suspect in case.ranking():
         if suspect.implicated and suspect.item:
             values = [column.get(suspect.cause, 0.0) for column in columns]
@@ -114,7 +115,7 @@ def question(walk: Walk, pending: Pending) -> Iterator[Choice]:
 
 
 def _answers(case: Case, check: Check) -> Iterator[Choice]:
-    outlook = case.outlook(check.id)
+    outlook = figures.outlook(case, check.id)
     possible = sum(one.implicated and one.probability > GONE for one in case.ranking())
     for answer in check.answers:
         leaves = _leaves(case, outlook[answer.id], possible) if answer.id in outlook else None

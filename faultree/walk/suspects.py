@@ -8,7 +8,7 @@ from dataclasses import replace
 from faultree.belief.evidence import Repair
 from faultree.belief.posterior import Suspect
 from faultree.strategy.case import Case
-from faultree.walk import titles
+from faultree.walk import figures, titles
 from faultree.walk.prompt import Change, SuspectLine, Suspects, Together
 
 LINES = 6
@@ -64,9 +64,8 @@ def line(case: Case, suspect: Suspect, before: float | None = None) -> SuspectLi
 def together(case: Case) -> tuple[Together, ...]:
     """The likeliest explanations that need more than one fault, where they matter."""
     return tuple(
-        Together(tuple(case.library.causes[name].title for name in one.causes), one.probability)
-        for one in case.explanations(limit=5, least=NOTABLE)
-        if len(one.causes) > 1
+        Together(tuple(case.library.causes[name].title for name in causes), probability)
+        for causes, probability in figures.together(case, NOTABLE)
     )
 
 
@@ -94,8 +93,9 @@ def _alive(case: Case) -> dict[str, float]:
 def _named(case: Case, have: dict[str, float], lack: dict[str, float], leaving_out: str | None) -> tuple[str, ...]:
     """The titles of those in `have` that are not in `lack`; a unit just replaced goes without saying."""
     causes = case.library.causes
+    gone = (name for name in have if name not in lack)
     return tuple(
-        causes[name].title for name in have if name not in lack and leaving_out not in (name, causes[name].item)
+        causes[name].title for name in gone if leaving_out is None or (causes[name].item or name) != leaving_out
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from faultree.library.model import Library
 from faultree.walk import events as ev
-from faultree.walk import titles
+from faultree.walk import figures, titles
 from faultree.walk.handover import end_prompt
 from faultree.walk.judge import TELLS
 from faultree.walk.prompt import (
@@ -103,7 +103,7 @@ def _step(walk: Walk) -> StepPrompt:
 
 def _everything(walk: Walk) -> ListPrompt:
     case = walk.open_case
-    checks = case.checks(walk.by)
+    checks = figures.checks(case, walk.by)
     telling = [one for one in checks if one.bits > TELLS]
     units = case.units()
     likely = [one for one in units if one.probability >= FAINT]

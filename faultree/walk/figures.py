@@ -1,0 +1,41 @@
+"""The dearer figures of a case, each worked out once however often a screen asks for it.
+
+A case is a value, so what follows from it never changes; only the last few cases are remembered.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+
+from faultree.strategy.advice import Advice
+from faultree.strategy.case import Case, Outlook
+from faultree.strategy.worth import Worth
+
+REMEMBERED = 8
+"""So many cases are remembered: the one on view, what came before it, and room for going back."""
+
+
+@lru_cache(maxsize=REMEMBERED)
+def advice(case: Case, by: tuple[str, ...] | None = None) -> tuple[Advice, ...]:
+    """The advice of a case, best first."""
+    return case.advice(by)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def checks(case: Case, by: tuple[str, ...] | None = None) -> tuple[Worth, ...]:
+    """The checks of a case that have no reply yet, most bits first."""
+    return case.checks(by)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def outlook(case: Case, check: str) -> Mapping[str, Outlook]:
+    """What each answer to a check would leave."""
+    return case.outlook(check)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def together(case: Case, least: float) -> tuple[tuple[tuple[str, ...], float], ...]:
+    """Explanations of two faults or more (their causes), from a least probability on."""
+    found = case.explanations(limit=5, least=least)
+    return tuple((one.causes, one.probability) for one in found if len(one.causes) > 1)

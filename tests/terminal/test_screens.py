@@ -1,0 +1,164 @@
+"""Every screen at two widths: nothing clipped, nothing wider than the page, and always what to type."""
+
+from __future__ import annotations
+
+import io
+import re
+
+import pytest
+
+from faultree.terminal.look import Look, Page, console
+from faultree.terminal.screens import ASKS, draw, draw_help, draw_said, remind, typing
+from faultree.walk import events as ev
+from faultree.walk.machine import start, step
+from faultree.walk.prompt import SHORT_NOTICE, Prompt
+from faultree.walk.state import Explained, Refused, Told, Walk
+from faultree.walk.table import Phase
+from faultree.walk.view import prompt
+from tests.terminal.drawn import cells, unstyled
+from tests.walk.small import DARK, asked, small, walked
+
+CLASH = (*asked("voltage", "yes"), *asked("bench", "yes"))
+
+WALKS: dict[str, Walk] = {
+    "report": start(small()),
+    "notice": step(start(small()), ev.Begin((DARK, "button-lamp"))).walk,
+    "check": walked(),
+    "cautions": walked(ev.TakeUp("voltage")),
+    "answered": walked(*asked("click", "silence")),
+    "replacement": walked(ev.Replace("lamp")),
+    "retest": walked(ev.Replace("lamp"), ev.Acknowledge()),
+    "list": walked(ev.ShowAll()),
+    "conflict": walked(*CLASH),
+    "stands out": walked(*asked("supply-seen", "no")),
+    "wished": walked(*asked("voltage", "no"), ev.Note("plug loose"), ev.Finish()),
+    "restored": walked(ev.Replace("fuse"), ev.Acknowledge(), ev.Retest(gone=True)),
+    "unexplained": walked(*CLASH, ev.Finish()),
+    "closed": walked(ev.Quit()),
+}
+"""A walk in every phase, and every kind of ending."""
+
+PROPOSING = [name for name, walk in WALKS.items() if walk.phase not in (Phase.REPORT, Phase.NOTICE, Phase.CLOSED)]
+
+
+def _drawn(shown: Prompt, width: int, plain: bool) -> str:
+    stream = io.StringIO()
+    made = console(stream, Look(plain, width))
+    made.print(draw(shown, Page(width, plain)))
+    return unstyled(stream.getvalue())
+
+
+def test_every_phase_is_among_the_screens() -> None:
+    """What is not drawn here is not tested."""
+    assert {walk.phase for walk in WALKS.values()} == set(Phase)
+
+
+@pytest.mark.parametrize("plain", [True, False])
+@pytest.mark.parametrize("width", [80, 120])
+@pytest.mark.parametrize("name", WALKS)
+def test_a_screen_fits_its_page(name: str, width: int, plain: bool) -> None:
+    """No line is wider than the page, nothing is cut off, and plain screens hold plain signs only."""
+    drawn = _drawn(prompt(WALKS[name]), width, plain)
+    assert all(cells(line) <= width for line in drawn.splitlines())
+    assert "…" not in drawn
+    if plain:
+        assert drawn.isascii()
+
+
+@pytest.mark.parametrize("width", [80, 120])
+@pytest.mark.parametrize("name", WALKS)
+def test_every_choice_of_a_prompt_is_on_its_screen_with_its_number(name: str, width: int) -> None:
+    """Whoever reads the screen knows all that can be chosen."""
+    shown = prompt(WALKS[name])
+    drawn = _drawn(shown, width, plain=True)
+    flat = " ".join(drawn.split())
+    for number, choice in enumerate(shown.choices, 1):
+        assert re.search(rf"^ +{number} \S", drawn, re.MULTILINE), number
+        assert choice.text[1:] in flat
+
+
+@pytest.mark.parametrize("name", PROPOSING)
+def test_every_screen_that_proposes_an_action_says_who_decides(name: str) -> None:
+    """The approved manual and a licensed engineer have the last word."""
+    assert SHORT_NOTICE in _drawn(prompt(WALKS[name]), 80, plain=True)
+
+
+@pytest.mark.parametrize("name", ["cautions", "replacement", "stands out"])
+def test_cautions_stand_before_the_step_that_needs_them(name: str) -> None:
+    """Above the choice that leads to the step, in capitals and in full."""
+    drawn = _drawn(prompt(WALKS[name]), 80, plain=True)
+    first = re.search(r"^ +1 \S", drawn, re.MULTILINE)
+    assert first is not None
+    assert drawn.index("WARNING The terminals are live.") < first.start()
+
+
+@pytest.mark.parametrize("name", [name for name in WALKS if name != "closed"])
+def test_every_screen_ends_with_what_can_be_typed(name: str) -> None:
+    """And the question before the cursor has its own words in every phase."""
+    shown = prompt(WALKS[name])
+    assert " ".join(typing(shown).split()) in " ".join(_drawn(shown, 80, plain=True).split())[-200:]
+    assert ASKS[shown.phase]
+
+
+def test_the_step_screen_has_all_that_a_check_needs() -> None:
+    """Suspects, question, set-up, access, place, manual, tools, minutes, who, and what each answer would leave."""
+    flat = " ".join(_drawn(prompt(WALKS["cautions"]), 80, plain=True).split())
+    for words in (
+        "Step 1: the signal lamp stays dark",
+        "A Signal lamp broken",
+        "Next check: measure the voltage at the lamp",
+        "Takes 25 min, 15 min of it for access; on the aircraft",
+        "Set up Power on and the button pressed",
+        "Access Take the left panel off (15 min)",
+        "Where signal lamp (left panel)",
+        "Tools Multimeter",
+        "Manual SM 33-43",
+        "Note Press the button during the measurement.",
+        "CAUTION Do not look into the lamp. It dazzles for minutes.",
+        "Or something else first:",
+    ):
+        assert words in flat
+
+
+def test_an_answer_shows_what_it_changed() -> None:
+    """The outcome, who is excluded, and how each suspect moved."""
+    flat = " ".join(_drawn(prompt(WALKS["answered"]), 80, plain=True).split())
+    assert "Done: listen to the relay Found: Nothing" in flat
+    assert "up from 24 %" in flat
+    assert "down from 48 %" in flat
+
+
+def test_a_contradiction_reads_as_one_question() -> None:
+    """Which answers, in which order, and what to do if all of them are right."""
+    flat = " ".join(_drawn(prompt(WALKS["conflict"]), 80, plain=True).split())
+    assert "These answers cannot all be true" in flat
+    assert "1 Measure the voltage at the lamp: Yes" in flat
+    assert "2 Test the relay on the bench: It does not close (your last answer)" in flat
+    assert "type finish" in flat
+
+
+@pytest.mark.parametrize("name", [name for name in WALKS if name != "closed"])
+def test_help_and_reminder_name_only_what_is_possible(name: str) -> None:
+    """The help of a screen lists its commands; the reminder repeats its question."""
+    stream = io.StringIO()
+    shown = prompt(WALKS[name])
+    console(stream, Look(True, 80)).print(draw_help(shown), remind(shown))
+    text = stream.getvalue()
+    assert ("undo" in text) == (ev.Undo in _possible(shown.phase))
+    assert "quit" in text
+
+
+def _possible(phase: Phase) -> set[type[ev.Event]]:
+    from faultree.walk.table import TRANSITIONS
+
+    return set(TRANSITIONS[phase])
+
+
+def test_remarks_are_drawn_as_text() -> None:
+    """A remark can hold anything that an author or a user wrote."""
+    stream = io.StringIO()
+    made = console(stream, Look(True, 80))
+    made.print(draw_said(Refused("No [b].")), draw_said(Told("Noted: [/]")), draw_said(Explained("a [x]", ("b [/y]",))))
+    assert "No [b]." in stream.getvalue()
+    assert "Noted: [/]" in stream.getvalue()
+    assert "  - b [/y]" in stream.getvalue()

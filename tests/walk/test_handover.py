@@ -1,0 +1,100 @@
+"""The end of a walk says what is likely, what is not excluded, and what whoever goes on must know."""
+
+from __future__ import annotations
+
+import pytest
+
+from faultree.walk import events as ev
+from faultree.walk import handover
+from faultree.walk.prompt import NOTICE, EndPrompt
+from faultree.walk.state import Reason
+from faultree.walk.view import prompt
+from tests.walk.small import asked, walked
+
+
+def _end(*events: ev.Event) -> EndPrompt:
+    shown = prompt(walked(*events))
+    assert isinstance(shown, EndPrompt)
+    return shown
+
+
+def _under(lines: tuple[str, ...], heading: str) -> list[str]:
+    """The entries below a heading."""
+    start = lines.index(heading) + 1
+    found = []
+    for line in lines[start:]:
+        if not line.startswith("- "):
+            break
+        found.append(line[2:])
+    return found
+
+
+WISHED = (*asked("voltage", "no"), ev.Note("plug loose"), ev.Finish())
+
+
+def test_the_hand_over_tells_what_was_reported_done_opened_and_noted() -> None:
+    """All that a colleague needs, without the program at hand."""
+    lines = _end(*WISHED).handover
+    assert _under(lines, "Reported:") == ["the signal lamp stays dark"]
+    assert _under(lines, "Done:") == ["measure the voltage at the lamp: No"]
+    assert _under(lines, "Opened, to be closed again and recorded:") == ["take the left panel off"]
+    assert _under(lines, "Notes:") == ["plug loose"]
+    assert "Time spent: 25 min" in lines
+    assert "Approved data: SM 33, invented" in lines
+    assert lines[-1] == NOTICE
+
+
+def test_the_hand_over_tells_what_is_likely_and_what_is_not_excluded() -> None:
+    """Likely units come with place and manual; nothing that is possible is left out without a count."""
+    end = _end(*WISHED)
+    likely = _under(end.handover, "Likely:")
+    assert likely[0].startswith("signal relay, ")
+    assert likely[0].endswith("bay shelf 2, SM 33-42")
+    units = walked(*WISHED).open_case.units()
+    assert len(end.likely) + len(end.others) + end.more == len(units)
+
+
+def test_nothing_is_said_to_be_opened_that_was_not() -> None:
+    """Without access there is nothing to close."""
+    assert not [line for line in _end(ev.Finish()).handover if line.startswith("Opened")]
+    assert "Done: no check yet" in _end(ev.Finish()).handover
+
+
+def test_an_ending_offers_replacement_with_its_cautions_and_the_way_back() -> None:
+    """Cautions of what is proposed stand on the same screen."""
+    end = _end(*asked("supply-seen", "no"))
+    assert end.reason is Reason.STANDS_OUT
+    assert [choice.kind for choice in end.choices] == ["replace", "carry on"]
+    assert {one.id for one in end.cautions} == {"signal/live", "signal/dazzle"}
+
+
+def test_restored_names_what_was_replaced_and_proposes_nothing() -> None:
+    """The symptom is gone; no suspect is named any more."""
+    end = _end(ev.Replace("fuse"), ev.Acknowledge(), ev.Retest(gone=True))
+    assert end.choices == ()
+    assert end.likely == ()
+    assert "Restored by replacing: signal fuse" in end.handover
+
+
+def test_an_unsettled_contradiction_is_handed_over_as_such() -> None:
+    """The answer that contradicts is named, and so is one that was withdrawn."""
+    clash = (*asked("voltage", "yes"), *asked("bench", "yes"))
+    left = _end(*clash, ev.Finish())
+    assert _under(left.handover, "Contradicts the rest, not settled:") == [
+        "test the relay on the bench: It does not close"
+    ]
+    again = _end(*clash, ev.LookAgain("signal/voltage"), ev.AnswerCheck("no"), ev.Finish())
+    heading = "Answered, then looked at again because it contradicted other answers:"
+    assert _under(again.handover, heading) == ["measure the voltage at the lamp: Yes"]
+
+
+@pytest.mark.parametrize("probabilities", [(0.9, 0.05), (0.4, 0.3, 0.2, 0.1), (0.2,) * 9, ()])
+def test_likely_units_are_at_least_half_as_likely_as_the_first(probabilities: tuple[float, ...]) -> None:
+    """And there are no more than four of them; the rest keeps its order."""
+    from faultree.strategy.case import Unit
+
+    units = tuple(Unit(f"u{index}", p, ()) for index, p in enumerate(probabilities))
+    likely, rest = handover.split(units)
+    assert likely + rest == units
+    assert len(likely) <= handover.LIKELY
+    assert all(unit.probability >= units[0].probability / 2 for unit in likely)

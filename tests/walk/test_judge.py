@@ -1,0 +1,65 @@
+"""When a search is over, and what is proposed while it is not."""
+
+from __future__ import annotations
+
+import pytest
+
+from faultree.walk import events as ev
+from faultree.walk import judge
+from faultree.walk.state import CheckStep, Reason, RepairStep
+from tests.walk.small import asked, walked
+
+
+def test_the_best_advice_is_proposed() -> None:
+    """The walk does not rank: it proposes what the case's advice puts first."""
+    walk = walked()
+    assert judge.proposal(walk) == judge.step_of(walk.open_case.advice()[0])
+
+
+def test_a_likely_item_ends_the_search_where_replacing_it_is_best() -> None:
+    """At 0.9 an item stands out; the rule asks for the advice as well as for the probability."""
+    walk = walked(*asked("supply-seen", "no"))
+    lead = walk.open_case.units()[0]
+    assert lead.unit == "signal/fuse"
+    assert lead.probability >= judge.SURE
+    assert walk.open_case.advice()[0].item == lead.unit
+    assert judge.proposal(walk) is Reason.STANDS_OUT
+
+
+def test_an_item_that_is_only_likely_does_not_end_it_while_a_check_is_worth_making() -> None:
+    """Between 0.5 and 0.9 the search goes on as long as a check tells enough."""
+    walk = walked(*asked("click", "silence"), *asked("supply-seen", "yes"), *asked("bench", "yes"))
+    lead = walk.open_case.units()[0]
+    telling = [worth for worth in walk.open_case.checks() if worth.bits >= judge.WORTH]
+    assert lead.probability >= judge.LIKELY
+    ended = judge.proposal(walk) is Reason.STANDS_OUT
+    assert ended == (walk.open_case.advice()[0].item == lead.unit and (lead.probability >= judge.SURE or not telling))
+
+
+def test_no_telling_check_ends_it() -> None:
+    """Where every telling check is used up, nothing can tell more apart."""
+    events = [
+        one
+        for check in ("voltage", "supply-seen", "click", "bench")
+        for one in (ev.TakeUp(check), ev.Acknowledge(), ev.CannotTell())
+    ]
+    walk = walked(*events)
+    assert max(worth.bits for worth in walk.open_case.checks()) <= judge.TELLS
+    assert judge.proposal(walk) is Reason.NOTHING_LEFT
+
+
+def test_the_alternatives_leave_out_the_step_on_view_and_what_tells_nothing() -> None:
+    """Beside the step on view stand other steps only, best first."""
+    walk = walked()
+    found = judge.alternatives(walk.open_case, None, walk.pending, 3)
+    assert len(found) == 3
+    assert walk.pending not in [judge.step_of(one) for one in found]
+    assert [one.expected_minutes for one in found] == sorted(one.expected_minutes for one in found)
+    assert "signal/weather" not in [one.check for one in judge.alternatives(walk.open_case, None, None, 99)]
+
+
+@pytest.mark.parametrize(("action", "expected"), [("check", CheckStep), ("replace", RepairStep)])
+def test_advice_becomes_a_step(action: str, expected: type) -> None:
+    """A check and a replacement are the two kinds of steps."""
+    one = next(one for one in walked().open_case.advice() if one.action == action)
+    assert isinstance(judge.step_of(one), expected)

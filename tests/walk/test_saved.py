@@ -1,0 +1,96 @@
+"""A walk that is saved and taken up again has lost nothing but what must be read anew."""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+import pytest
+
+from faultree.base.errors import CaseError, FaultreeError
+from faultree.walk import events as ev
+from faultree.walk import saved
+from faultree.walk.machine import start, step
+from faultree.walk.state import Refused
+from faultree.walk.table import Phase
+from tests.walk.small import asked, small, walked
+
+WORK = (*asked("voltage", "no"), ev.Note("plug loose"), ev.Replace("fuse"), ev.Acknowledge(), ev.Retest(gone=False))
+CLASH = (*asked("voltage", "yes"), *asked("bench", "yes"))
+
+
+@pytest.mark.parametrize("events", [(), WORK, CLASH, (*CLASH, ev.LookAgain("signal/voltage"))])
+def test_what_is_saved_comes_back(events: tuple[ev.Event, ...]) -> None:
+    """Case, notes, withdrawn answers and an answer that still contradicts the others."""
+    walk = walked(*events)
+    back = saved.unpack(small(), saved.pack(walk))
+    assert back.open_case == walk.open_case
+    assert (back.remarks, back.withdrawn) == (walk.remarks, walk.withdrawn)
+    assert back.fingerprint == walk.fingerprint
+    assert back.unsaved is False
+
+
+def test_a_resumed_walk_begins_at_the_notice_and_reads_cautions_again() -> None:
+    """Whoever takes the case up may be another person."""
+    walk = step(start(small()), ev.Resume(saved.pack(walked(*WORK)))).walk
+    assert walk.phase is Phase.NOTICE
+    assert walk.read == frozenset()
+
+
+def test_a_contradiction_is_taken_up_where_it_was_left() -> None:
+    """The answer that waited is held against the others again."""
+    walk = step(start(small()), ev.Resume(saved.pack(walked(*CLASH)))).walk
+    after = step(walk, ev.Acknowledge()).walk
+    assert after.phase is Phase.CONFLICT
+    assert after.conflict == walked(*CLASH).conflict
+
+
+def test_changed_tree_files_are_told() -> None:
+    """The figures may differ from those of the day on which the case was saved."""
+    data = {**saved.pack(walked(*WORK)), "library": "another"}
+    (said,) = step(start(small()), ev.Resume(data)).said
+    assert "have changed" in str(said)
+
+
+def _with(path: list[str | int], value: object) -> dict[str, object]:
+    data: Any = copy.deepcopy(saved.pack(walked(*WORK, *asked("click", "click"))))
+    spot = data
+    for key in path[:-1]:
+        spot = spot[key]
+    spot[path[-1]] = value
+    return dict(data)
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        {},
+        {"case": 99},
+        _with(["case"], 2),
+        _with(["symptoms"], []),
+        _with(["symptoms"], ["no-such"]),
+        _with(["steps"], "none"),
+        _with(["steps", 0], {"check": "signal/voltage", "answer": "perhaps"}),
+        _with(["steps", 0], 7),
+        _with(["walk"], []),
+        _with(["walk", "notes"], "a"),
+        _with(["walk", "notes"], [{"after": "two", "text": "a"}]),
+        _with(["walk", "withdrawn"], {"check": 1}),
+        _with(["walk", "withdrawn"], [{"check": "nothing", "answer": None}]),
+        _with(["walk", "unexplained"], {"repair": "signal/lamp"}),
+        _with(["walk", "unexplained"], []),
+    ],
+)
+def test_what_does_not_read_is_refused_in_words(data: dict[str, object]) -> None:
+    """No malformed file raises anything but our own errors, and the machine answers it with a refusal."""
+    with pytest.raises(FaultreeError):
+        saved.unpack(small(), data)
+    turn = step(start(small()), ev.Resume(data))
+    assert turn.walk == start(small())
+    assert isinstance(turn.said[0], Refused)
+
+
+def test_a_step_that_is_no_step_names_what_was_expected() -> None:
+    """The remedy stands in the message."""
+    with pytest.raises(CaseError, match="write 'check' and 'answer', or 'repair' and 'gone'"):
+        saved.step_from_dict(small(), {"check": 3})
