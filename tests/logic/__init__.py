@@ -1,0 +1,1 @@
+"""Tests of what is possible: the Boolean graph and its simulation."""
