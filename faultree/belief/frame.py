@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import copy
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 from weakref import WeakKeyDictionary
@@ -22,7 +23,8 @@ class Frame:
     """What every case of one library shares.
 
     `seen[symptom]` is the literal of the whole report, `answers[check]` the literal of each of its
-    answers in the author's order.
+    answers in the author's order. What other modules keep for a library lies in `kept`, under a key of
+    their own, so that it goes when the library goes.
     """
 
     library: Library
@@ -32,6 +34,7 @@ class Frame:
     answers: Mapping[str, tuple[int, ...]]
     reaches: dict[Point, frozenset[int]] = field(default_factory=dict, repr=False)
     worlds: list[World] = field(default_factory=list, repr=False)
+    kept: dict[object, object] = field(default_factory=dict, repr=False)
     _known: dict[tuple[str | None, frozenset[int]] | World, int] = field(default_factory=dict, repr=False)
 
     def world(self, situation: str | None, repaired: frozenset[int] = frozenset()) -> int:
@@ -60,7 +63,8 @@ def _make(library: Library) -> Frame:
     graph = build(library)
     seen = {name: _report(graph, symptom) for name, symptom in library.symptoms.items()}
     answers = {name: _answers(graph, check) for name, check in library.checks.items()}
-    return Frame(library, graph, prior_of(library), seen, answers)
+    # a copy (of references only): a frame that held its own key would keep it, and itself, for good
+    return Frame(copy(library), graph, prior_of(library), seen, answers)
 
 
 def _report(graph: Graph, symptom: Symptom) -> int:

@@ -1,0 +1,1 @@
+"""Tests of what is likely: prior, evidence, engines and what follows from them."""
