@@ -36,7 +36,7 @@ class Node(NamedTuple):
     kind: NodeKind
     name: str = ""
     inputs: tuple[int, ...] = ()
-    count: int = 0
+    count: int = 0  # type: ignore[assignment]  # the format's word hides tuple.count, which nothing needs here
 
 
 @dataclass
