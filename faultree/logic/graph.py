@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from graphlib import TopologicalSorter
 from typing import Literal, NamedTuple
 
-from faultree.library.model import Event, Gate, Library, Operand, Ref, Signal, refs
+from faultree.library.model import Event, Library, Operand, Ref, Signal, refs
 
 NodeKind = Literal["true", "condition", "cause", "any", "at_least", "one_of"]
 
