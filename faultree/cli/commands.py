@@ -9,8 +9,8 @@ from typing import Any, NoReturn
 
 import click
 
+from faultree.cli.about import version
 from faultree.cli.failure import guarded
-from faultree.cli.main import version
 from faultree.cli.options import library_option
 
 NAMES = ("walk", "rank", "why", "lint")
@@ -33,10 +33,31 @@ class Commands(click.Group):
         found = importlib.import_module(f"faultree.cli.{cmd_name}").command
         return found if isinstance(found, click.Command) else None
 
-    def main(self, args: Sequence[str] | None = None, *rest: Any, **extra: Any) -> NoReturn:
-        """Run, and leave with the exit code; no traceback is shown."""
+    def main(
+        self,
+        args: Sequence[str] | None = None,
+        prog_name: str | None = None,
+        complete_var: str | None = None,
+        standalone_mode: bool = True,
+        **extra: Any,
+    ) -> NoReturn:
+        """Run, and leave with the exit code; no traceback is shown.
+
+        click's own way would leave with 1 where the reader of a pipe has left.
+        """
+        del standalone_mode
         _prepare()
-        sys.exit(guarded(lambda: super(Commands, self).main(args, *rest, **{**extra, "standalone_mode": False})))
+        name, given = prog_name or "faultree", list(sys.argv[1:] if args is None else args)
+        self._main_shell_completion(extra, name, complete_var)
+        sys.exit(guarded(lambda: self._run(name, given)))
+
+    def _run(self, name: str, arguments: list[str]) -> int:
+        try:
+            with self.make_context(name, arguments) as context:
+                self.invoke(context)
+        except click.exceptions.Exit as leaving:
+            return leaving.exit_code
+        return 0
 
 
 def _prepare() -> None:

@@ -22,6 +22,10 @@ PIPED = 80
 
 _SIGNS = "█▏▲▼─"
 
+_PLAIN_FORMS = str.maketrans(
+    {"“": '"', "”": '"', "‘": "'", "’": "'", "–": "-", "—": "-", "…": "...", "≥": ">=", "≤": "<=", "×": "x", "→": "->"}
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Look:
@@ -45,6 +49,15 @@ def _shows_signs(stream: TextIO) -> bool:
     except (UnicodeEncodeError, LookupError):
         return False
     return True
+
+
+def showable(words: str, stream: TextIO) -> str:
+    """The words with signs that the stream can encode: typographic ones are put in plain form where it cannot."""
+    try:
+        words.encode(getattr(stream, "encoding", None) or "utf-8")
+    except (UnicodeEncodeError, LookupError):
+        return words.translate(_PLAIN_FORMS)
+    return words
 
 
 def _columns(environ: Mapping[str, str]) -> int:

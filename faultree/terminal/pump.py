@@ -13,7 +13,7 @@ from rich.text import Text
 from faultree.base.errors import CaseError
 from faultree.terminal import files
 from faultree.terminal.lines import Lines
-from faultree.terminal.look import Look, Page, console, look_of, text
+from faultree.terminal.look import Look, Page, console, look_of, showable, text
 from faultree.terminal.parts import suspect_table
 from faultree.terminal.screens import ASKS, draw, draw_help, draw_said, remind
 from faultree.terminal.typed import Help, Local, ShowAgain, ShowSuspects, Unclear, Write, understand
@@ -42,7 +42,7 @@ class Screen:
                 made.print(part)
         # Grids fill their lines with spaces, which a pipe and a screen reader can do without.
         lines = shown.get().split("\n")
-        self.stream.write("\n".join(line.rstrip(" ") for line in lines))
+        self.stream.write(showable("\n".join(line.rstrip(" ") for line in lines), self.stream))
         self.stream.flush()
 
     @property

@@ -65,7 +65,7 @@ def _check(check: CheckView) -> Iterator[RenderableType]:
 
 
 def _check_facts(check: CheckView) -> Iterator[tuple[str, Text]]:
-    yield "Why", text(" ".join((*check.why, _expects(check.expected_minutes))))
+    yield "Why", text(f"{check.why} {_expects(check.expected_minutes)}".strip())
     yield "Takes", text(f"{_takes(check.minutes, check.access)}; {WHO[check.by]}")
     if check.situation:
         yield "Set up", title(check.situation)

@@ -99,7 +99,7 @@ class CheckView:
     tools: tuple[str, ...]
     note: str
     places: tuple[tuple[str, str], ...]
-    why: tuple[str, ...]
+    why: str
     bits: float
     expected_minutes: float | None
     cautions: tuple[CautionLine, ...]

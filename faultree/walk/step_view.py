@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
+from faultree.base.words import listing
 from faultree.library.model import Check
 from faultree.strategy.case import Case, Outlook
 from faultree.walk import cautions, figures, judge, titles
@@ -19,8 +20,11 @@ PLACES = 3
 SEPARATED = 0.01
 """A check looks at a suspect where its answers would leave probabilities further apart than this."""
 
-REASONS = 2
-"""So many sentences say why a check is proposed."""
+GROUPS = 3
+"""So many groups of suspects are named that a check tells from each other."""
+
+NAMED = 2
+"""So many suspects of a group are named; the rest are counted."""
 
 
 def check_view(walk: Walk, name: str) -> CheckView:
@@ -40,7 +44,7 @@ def check_view(walk: Walk, name: str) -> CheckView:
         tools=check.tools,
         note=check.note,
         places=_places(case, figures.outlook(case, name)),
-        why=case.why(name)[:REASONS],
+        why=_separates(case, figures.outlook(case, name)),
         bits=worth.bits if worth else 0.0,
         expected_minutes=_expected(walk, CheckStep(name)),
         cautions=caution_lines(walk, CheckStep(name)),
@@ -101,6 +105,34 @@ def _places(case: Case, outlook: Mapping[str, Outlook]) -> tuple[tuple[str, str]
     order = sorted((name for name in spread if spread[name] > SEPARATED), key=lambda name: -spread[name])
     items = case.library.items
     return tuple((items[name].title, items[name].place) for name in order[:PLACES])
+
+
+def _separates(case: Case, outlook: Mapping[str, Outlook]) -> str:
+    """What a check tells from what, in a sentence: each suspect counts for the answer that it makes likeliest.
+
+    P(answer / suspect) is P(suspect / answer) P(answer) / P(suspect), all of which the outlook holds.
+    """
+    now = {one.cause: one.probability for one in case.ranking() if one.implicated and one.probability > GONE}
+    given: dict[str, dict[str, float]] = {cause: {} for cause in now}
+    for answer, leaf in outlook.items():
+        for one in leaf.ranking:
+            if one.cause in now:
+                given[one.cause][answer] = one.probability * leaf.probability / now[one.cause]
+    groups: dict[str, list[str]] = {}
+    for cause, chances in given.items():
+        if any(abs(chance - outlook[answer].probability) > SEPARATED for answer, chance in chances.items()):
+            groups.setdefault(max(chances, key=lambda answer: chances[answer]), []).append(cause)
+    order = sorted(groups.values(), key=lambda causes: -sum(now[cause] for cause in causes))
+    if len(order) < 2:
+        return "It tells nothing about the suspects." if not order else f"It speaks about {_group(case, order[0])}."
+    first, *others = (_group(case, causes) for causes in order[:GROUPS])
+    return f"It tells {first} from {' and from '.join(others)}."
+
+
+def _group(case: Case, causes: list[str]) -> str:
+    titles_of = [case.library.causes[cause].title for cause in causes]
+    more = len(causes) - NAMED
+    return f"{', '.join(titles_of[:NAMED])} and {more} more" if more > 0 else listing(titles_of)
 
 
 def question(walk: Walk, pending: Pending) -> Iterator[Choice]:

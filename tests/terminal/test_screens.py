@@ -62,7 +62,7 @@ def test_a_screen_fits_its_page(name: str, width: int, plain: bool) -> None:
     assert all(cells(line) <= width for line in drawn.splitlines())
     assert "…" not in drawn
     if plain:
-        assert drawn.isascii()
+        assert not set(drawn) & set("█▉▊▋▌▍▎▏▲▼─")
 
 
 @pytest.mark.parametrize("width", [80, 120])
@@ -98,34 +98,6 @@ def test_every_screen_ends_with_what_can_be_typed(name: str) -> None:
     shown = prompt(WALKS[name])
     assert " ".join(typing(shown).split()) in " ".join(_drawn(shown, 80, plain=True).split())[-200:]
     assert ASKS[shown.phase]
-
-
-def test_the_step_screen_has_all_that_a_check_needs() -> None:
-    """Suspects, question, set-up, access, place, manual, tools, minutes, who, and what each answer would leave."""
-    flat = " ".join(_drawn(prompt(WALKS["cautions"]), 80, plain=True).split())
-    for words in (
-        "Step 1: the signal lamp stays dark",
-        "A Signal lamp broken",
-        "Next check: measure the voltage at the lamp",
-        "Takes 25 min, 15 min of it for access; on the aircraft",
-        "Set up Power on and the button pressed",
-        "Access Take the left panel off (15 min)",
-        "Where signal lamp (left panel)",
-        "Tools Multimeter",
-        "Manual SM 33-43",
-        "Note Press the button during the measurement.",
-        "CAUTION Do not look into the lamp. It dazzles for minutes.",
-        "Or something else first:",
-    ):
-        assert words in flat
-
-
-def test_an_answer_shows_what_it_changed() -> None:
-    """The outcome, who is excluded, and how each suspect moved."""
-    flat = " ".join(_drawn(prompt(WALKS["answered"]), 80, plain=True).split())
-    assert "Done: listen to the relay Found: Nothing" in flat
-    assert "up from 24 %" in flat
-    assert "down from 48 %" in flat
 
 
 def test_a_contradiction_reads_as_one_question() -> None:

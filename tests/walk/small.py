@@ -120,10 +120,10 @@ symptoms:
   button-lamp: {title: the signal stays dark in the dark, situation: ready, sees: {feed: no}}
 
 examples:
-  - title: no voltage, supply good
+  - title: voltage at the lamp
     symptom: dark
-    answers: {voltage: no, supply-seen: yes}
-    expect: {first: relay-open, at_least: 0.5, cleared: [lamp-broken]}
+    answers: {voltage: yes}
+    expect: {first: lamp-broken, at_least: 0.9, cleared: [relay-open, fuse-blown]}
 """
 
 DARK = "signal/dark"

@@ -1,0 +1,44 @@
+"""What commands share: where the library is, and how symptoms and answers are named."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from faultree.base.errors import UnknownName
+from faultree.belief.evidence import Reply
+from faultree.cli.options import bundled, library_folder, open_case, symptom_ids
+from tests.walk.small import SIGNAL, small
+
+
+def test_the_library_here_comes_before_the_bundled_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A folder `trees` counts where it holds tree files; a folder that is named counts always."""
+    monkeypatch.chdir(tmp_path)
+    assert library_folder(None) == bundled()
+    (tmp_path / "trees").mkdir()
+    assert library_folder(None) == bundled()
+    (tmp_path / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
+    assert library_folder(None) == Path("trees")
+    assert library_folder("elsewhere") == Path("elsewhere")
+
+
+def test_the_demonstration_library_is_found() -> None:
+    """In a checkout beside the package, in an installed package within it."""
+    assert list(bundled().glob("*.yaml"))
+
+
+def test_symptoms_are_named_by_id_or_words() -> None:
+    """Words that fit several, or none, are asked back."""
+    assert symptom_ids(small(), ["dark", "both reported"]) == ["signal/dark", "signal/doubly-bad"]
+    with pytest.raises(UnknownName) as several:
+        symptom_ids(small(), ["stays"])
+    assert several.value.ambiguous
+    with pytest.raises(UnknownName, match="unknown symptom 'zebra'"):
+        symptom_ids(small(), ["zebra"])
+
+
+def test_answers_on_the_command_line_become_steps() -> None:
+    """In the order given; spaces around the sign do no harm."""
+    case = open_case(small(), ["dark"], ["voltage = no", "click=?"])
+    assert case.steps == (Reply("signal/voltage", "no"), Reply("signal/click", None))

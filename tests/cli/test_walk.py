@@ -1,0 +1,78 @@
+"""The walk from the command line: chosen, named or taken up, from a pipe."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from faultree.cli.commands import commands
+from tests.walk.small import SIGNAL
+
+
+@pytest.fixture(autouse=True)
+def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder whose `trees` hold the small library."""
+    (tmp_path / "trees").mkdir()
+    (tmp_path / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def _walk(*arguments: str, lines: str = "") -> str:
+    done = CliRunner().invoke(commands, ["walk", *arguments], input=lines)
+    assert (done.exit_code, done.stderr) == (0, "")
+    return done.stdout
+
+
+def test_a_report_is_chosen_from_the_list() -> None:
+    """Without a symptom on the command line."""
+    out = _walk(lines="1\nok\n")
+    assert out.index("What was reported?") < out.index("What was reported? > 1") < out.index("Before you begin")
+
+
+@pytest.mark.parametrize("symptom", ["dark", "signal/dark", "lamp out"])
+def test_a_report_can_be_named(symptom: str) -> None:
+    """By id, short id, or words that fit only one."""
+    out = _walk(symptom, lines="ok\n")
+    assert "What was reported?" not in out
+    assert "Step 1: the signal lamp stays dark" in out
+
+
+def test_several_reports_are_one_case() -> None:
+    """All of them stand in the heading."""
+    out = " ".join(_walk("dark", "doubly-bad", lines="ok\n").split())
+    assert "Step 1: the signal lamp stays dark and lamp and relay are both reported bad" in out
+
+
+def test_an_empty_pipe_ends_politely() -> None:
+    """With and without a report."""
+    assert "The input has ended" in _walk()
+    assert "The input has ended" in _walk("dark")
+
+
+def test_a_case_is_saved_and_taken_up_again(here: Path) -> None:
+    """From one run of the program to the next."""
+    _walk("dark", lines="ok\n1\nnote seal worn\nsave mine\n")
+    assert (here / "mine.yaml").exists()
+    out = _walk("--case", "mine.yaml", lines="ok\nundo\n")
+    assert "Listen to the relay: Nothing" in out
+    assert "Seal worn" in out
+    assert "Taken back: listen to the relay: Nothing." in out
+
+
+@pytest.mark.parametrize("text", ["", "case: 7", "a: [", "case: 1\nsymptoms: [none]\nsteps: []"])
+def test_a_file_that_is_no_case_is_exit_code_1(here: Path, text: str) -> None:
+    """In words, on standard error."""
+    (here / "bad.yaml").write_text(text, encoding="utf-8")
+    done = CliRunner().invoke(commands, ["walk", "--case", "bad.yaml"])
+    assert (done.exit_code, done.stdout) == (1, "")
+    assert done.stderr.startswith("Error: ")
+
+
+def test_only_checks_of_those_who_are_there() -> None:
+    """With the crew alone, nothing is proposed that needs a line mechanic."""
+    out = _walk("dark", "--by", "crew", lines="ok\n")
+    assert "Next check: listen to the relay" in out
+    assert "Check: measure" not in out
