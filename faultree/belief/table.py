@@ -61,16 +61,17 @@ class Table:
 
     def run(self, findings: Sequence[Finding], columns: Sequence[Sequence[Finding]] | None = None) -> Result:
         """Posteriors over the listed sets, and how far they can be off."""
-        weight, top = self._weigh(findings)
+        likelihood, top = self._weigh(findings)
+        weight = self.mass * likelihood
         if columns is None:
             return self._sum(weight[:, None], np.array([top]), flat=True)
         further = [self._weigh(column) for column in columns]
-        joint = weight[:, None] * np.stack([one / self.mass for one, _ in further], axis=1)
+        joint = weight[:, None] * np.array([one for one, _ in further]).T
         return self._sum(joint, top * np.array([one for _, one in further]), flat=False)
 
     def best(self, findings: Sequence[Finding]) -> tuple[float, frozenset[str]]:
         """The heaviest listed fault set."""
-        weight, _ = self._weigh(findings)
+        weight = self.mass * self._weigh(findings)[0]
         index = int(np.argmax(weight))
         if weight[index] <= 0.0:
             return float("-inf"), frozenset()
@@ -81,19 +82,23 @@ class Table:
         return log(weight[index]) + fsum(map(log, outside)), frozenset(causes)
 
     def _weigh(self, findings: Sequence[Finding]) -> tuple[Floats, float]:
-        """Mass times likelihood of every set, and the largest likelihood that any set can have."""
-        weight, top = self.mass.copy(), 1.0
+        """The likelihood of every set, and the largest that any set can have."""
+        likelihood, top = np.ones_like(self.mass), 1.0
         for finding in findings:
             if isinstance(finding, Given):
                 factors = np.array(finding.factors)
                 if finding.root in self.inner:
-                    weight *= factors[self.values[self.inner.index(finding.root)]]
-                top *= float(factors.max())
+                    likelihood *= factors[self.values[self.inner.index(finding.root)]]
+                    top *= float(factors.max())
+                else:  # independent of all that is listed: the same factor for every set
+                    share = float(np.dot(self.wiring.frame.prior.roots[finding.root].probabilities, factors))
+                    likelihood *= share
+                    top *= share
             else:
                 shown = self.shows[self.wiring.place[finding.point]]
-                weight *= np.where(shown, finding.on, finding.off)
+                likelihood *= np.where(shown, finding.on, finding.off)
                 top *= max(finding.on, finding.off)
-        return weight, top
+        return likelihood, top
 
     def _sum(self, joint: Floats, top: Floats, *, flat: bool) -> Result:
         total = joint.sum(axis=0)
