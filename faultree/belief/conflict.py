@@ -19,21 +19,27 @@ LogZ = Callable[[Sequence[Step]], float]
 def contradiction(library: Library, symptoms: Sequence[str], steps: Sequence[Step], log_z: LogZ) -> Contradiction:
     """The error that names a minimal set of steps that cannot all be true.
 
-    Steps are dropped one by one, oldest first, as long as the rest still contradicts itself: what is left is
-    minimal (Marques-Silva 2010 calls this deletion-based extraction). The order within it is by
+    Steps are dropped one by one as long as the rest still contradicts itself: what is left is minimal
+    (Marques-Silva 2010 calls this deletion-based extraction). The order within it is by
     P(reports and the others): with errors equally likely beforehand, the step whose absence makes the rest
     most likely is the likeliest wrong one.
     """
     if log_z(()) == float("-inf"):
         return Contradiction(_no_cause(library, symptoms), (), ())
+    core = minimal_core(steps, log_z)
+    core.sort(key=lambda step: -log_z(_without(core, step)))
+    answers = [(step.check, step.answer) for step in core if isinstance(step, Reply) and step.answer is not None]
+    return Contradiction(_words(library, core), answers, tuple(core))
+
+
+def minimal_core(steps: Sequence[Step], log_z: LogZ) -> list[Step]:
+    """A minimal part of some steps that is still impossible, in the order in which they came."""
     core = [step for step in steps if not (isinstance(step, Reply) and step.answer is None)]
     for step in list(core):
         rest = _without(core, step)
         if log_z(rest) == float("-inf"):
             core = rest
-    core.sort(key=lambda step: -log_z(_without(core, step)))
-    answers = [(step.check, step.answer) for step in core if isinstance(step, Reply) and step.answer is not None]
-    return Contradiction(_words(library, core), answers, tuple(core))
+    return core
 
 
 def _without(steps: Sequence[Step], step: Step) -> list[Step]:

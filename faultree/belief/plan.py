@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from faultree.belief.bounded import compile_bounded
-from faultree.belief.engine import Engine, Finding, Limits, On, Result, TooWide, compile_exact
+from faultree.belief.engine import Engine, Finding, Given, Limits, On, Result, TooWide, compile_exact
 
 if TYPE_CHECKING:
     from faultree.belief.evidence import Point, Reading
@@ -62,6 +62,11 @@ class Plan:
         worst = max(float(one.bound) for one in results)
         return Result(best.log_z, best.causes, values, np.asarray(worst))
 
+    def log_z(self, findings: Sequence[Finding]) -> float:
+        """The log of P(findings), by an engine that knows all their points."""
+        known = (e for e in self.engines if all(isinstance(f, Given) or f.point in e.points for f in findings))
+        return float(next(known).run(findings).log_z)
+
     def run_columns(self, findings: Sequence[Finding], columns: Sequence[Sequence[On]]) -> list[Result]:
         """One result per column, each from an engine that knows the column's points."""
         home = [self.owner[column[0].point] if column else 0 for column in columns]
@@ -83,6 +88,12 @@ def finding(reading: Reading) -> On:
     """A reading as evidence on an even point."""
     point, turned = even(reading.point)
     return On(point, reading.on, reading.off) if turned else On(point, reading.off, reading.on)
+
+
+def exact_plan(frame: Frame, points: Sequence[Point], limits: Limits = Limits()) -> Plan:
+    """A plan of one exact engine, of which any points may be evidence; raises TooWide."""
+    distinct = tuple(dict.fromkeys(points))
+    return Plan(distinct, (compile_exact(frame, distinct, limits),))
 
 
 def plan_of(frame: Frame, evidence: Sequence[Point], views: Sequence[Point], limits: Limits = Limits()) -> Plan:

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 from math import exp
 from typing import TYPE_CHECKING, NamedTuple
-from weakref import WeakKeyDictionary
 
-from faultree.belief.engine import Finding, Limits, On, Result, wire
-from faultree.belief.evidence import Point, Reading, Step, points_of, readings_of, repaired_by
-from faultree.belief.plan import Plan, even, finding, plan_of
+from faultree.belief.engine import Finding, Given, Limits, On, Result, wire
+from faultree.belief.evidence import Point, Reading, Reply, Step, reading_of, readings_of, repaired_by
+from faultree.belief.plan import Plan, even, finding
+from faultree.belief.shelf import CheckPoints, shelf_of
 
 if TYPE_CHECKING:
     from faultree.belief.frame import Frame
@@ -29,56 +29,6 @@ class Suspect(NamedTuple):
     probability: float
     prior: float
     implicated: bool
-
-
-CheckPoints = dict[str, tuple[tuple[Point, bool], ...]]
-"""For each check, its answers' points: even, and whether that turned true and false around."""
-
-
-@dataclass
-class _Shelf:
-    """Plans already compiled for one frame, newest last; the oldest go when there are too many."""
-
-    plans: dict[tuple[object, ...], Plan] = field(default_factory=dict)
-    check_points: dict[frozenset[int], CheckPoints] = field(default_factory=dict)
-    most: int = 24
-
-    def take(self, key: tuple[object, ...]) -> Plan | None:
-        """The plan kept under this key, made the newest."""
-        plan = self.plans.pop(key, None)
-        if plan is not None:
-            self.plans[key] = plan
-        return plan
-
-    def keep(self, key: tuple[object, ...], plan: Plan) -> Plan:
-        """Keep a plan, and let the oldest go."""
-        self.plans[key] = plan
-        while len(self.plans) > self.most:
-            del self.plans[next(iter(self.plans))]
-        return plan
-
-
-_shelves: WeakKeyDictionary[Frame, _Shelf] = WeakKeyDictionary()
-
-
-def shelved_plan(frame: Frame, evidence: Sequence[Point], views: Sequence[Point], limits: Limits) -> Plan:
-    """A plan for some evidence and views, compiled once.
-
-    One exact engine over all of them serves whatever part of the points is evidence, so it is
-    looked for first.
-    """
-    shelf = _shelves.setdefault(frame, _Shelf())
-    points = tuple(dict.fromkeys([*evidence, *views]))
-    whole = (frozenset(points), limits)
-    plan = shelf.take(whole)
-    if plan is not None:
-        return plan
-    parted = (frozenset(points), frozenset(evidence), limits)
-    plan = shelf.take(parted)
-    if plan is not None:
-        return plan
-    plan = plan_of(frame, evidence, views, limits)
-    return shelf.keep(whole if len(plan.engines) == 1 else parted, plan)
 
 
 @dataclass(frozen=True, eq=False)
@@ -101,37 +51,84 @@ class Posterior:
         return readings_of(self.frame, self.symptoms, self.steps)
 
     @cached_property
-    def findings(self) -> tuple[Finding, ...]:
+    def findings(self) -> tuple[On, ...]:
         """The readings as evidence for an engine."""
         return tuple(finding(reading) for reading in self.readings)
 
-    @cached_property
+    @property
     def check_points(self) -> CheckPoints:
         """For each check, its answers' points (even, and whether turned) in the world as it is now."""
-        shelf = _shelves.setdefault(self.frame, _Shelf())
-        if self.repaired not in shelf.check_points:
-            checks = self.frame.library.checks
-            shelf.check_points[self.repaired] = {
-                name: tuple(even(point) for point in points_of(self.frame, name, self.repaired)) for name in checks
-            }
-        return shelf.check_points[self.repaired]
+        return shelf_of(self.frame).check_points(self.repaired)
+
+    @cached_property
+    def _evidence(self) -> tuple[Point, ...]:
+        return tuple(finding.point for finding in self.findings)
+
+    @cached_property
+    def _views(self) -> tuple[Point, ...]:
+        return tuple(point for points in self.check_points.values() for point, _ in points)
+
+    @cached_property
+    def _whole(self) -> Plan | None:
+        """One exact engine for the reports and all checks, where it fits: then a case compiles once."""
+        older = tuple(one.point for one in self.findings[len(self.symptoms) :]) if self.repaired else ()
+        key = (self.symptoms, self.repaired, older)
+        return shelf_of(self.frame).whole(key, lambda: [*self._evidence, *self._views], self.limits)
+
+    @cached_property
+    def core(self) -> Plan:
+        """The engine for what follows from the evidence alone."""
+        return self._whole or shelf_of(self.frame).parted(self._evidence, (), self.limits)
 
     @cached_property
     def plan(self) -> Plan:
-        """The engines for this case's evidence and every check."""
-        evidence = [even(reading.point)[0] for reading in self.readings]
-        views = [point for points in self.check_points.values() for point, _ in points]
-        return shelved_plan(self.frame, evidence, views, self.limits)
+        """The engines for every check, given the evidence."""
+        return self._whole or shelf_of(self.frame).parted(self._evidence, self._views, self.limits)
 
     @cached_property
     def result(self) -> Result:
-        """Posteriors of all causes and of every point of the plan."""
-        return self.plan.run(self.findings)
+        """Posteriors of all causes (and of the points of the core)."""
+        return self.core.run(self.findings)
 
-    def log_z_of(self, steps: Sequence[Step]) -> float:
+    @cached_property
+    def view(self) -> Result:
+        """Posteriors of every point of the plan."""
+        return self.result if self.plan is self.core else self.plan.run(self.findings)
+
+    def log_z_of(self, steps: Sequence[Step], *further: Finding) -> float:
         """The log of P(reports and what these of the steps said), every repair done all the same."""
         kept = [finding(one) for one in self.readings if one.step is None or one.step in steps]
-        return float(self.plan.run(kept).log_z)
+        return float(self.core.run([*kept, *further]).log_z)
+
+    def log_z_given(self, given: Given) -> float:
+        """The log of P(evidence and the given values)."""
+        return self.log_z_of(self.steps, given)
+
+    def best_given(self, given: Given) -> tuple[float, frozenset[str]]:
+        """The likeliest fault set with the given values: its log weight and its causes."""
+        return self.core.engines[0].best([*self.findings, given])
+
+    def allows(self, reply: Reply, answer: str, given: Given) -> bool:
+        """Whether, by the reports alone, the given values leave room for another answer to a check."""
+        other = finding(reading_of(self.frame, Reply(reply.check, answer), self.repaired))
+        return self.plan.log_z([*self.findings[: len(self.symptoms)], other, given]) > float("-inf")
+
+    def predicted(self, check: str, causes: Sequence[str]) -> list[list[float]]:
+        """P(answer would be right / cause present, evidence): one row for each answer, one entry for each cause."""
+        engine = self.plan.engines[self.plan.owner[self.check_points[check][0][0]]]
+        columns = [[self.present(cause)] for cause in causes]
+        result = engine.run(self.findings, columns) if columns else None
+        rows = []
+        for point, turned in self.check_points[check]:
+            found = [] if result is None else result.points[engine.points.index(point)].tolist()
+            rows.append([1.0 - one if turned else one for one in found])
+        return rows
+
+    def present(self, cause: str) -> Given:
+        """The finding that a cause is present."""
+        root, value = self.frame.prior.seat[cause]
+        size = len(self.frame.prior.roots[root].probabilities)
+        return Given(root, tuple(float(one == value) for one in range(size)))
 
     @property
     def possible(self) -> bool:
@@ -141,12 +138,12 @@ class Posterior:
     @cached_property
     def bound(self) -> float:
         """No probability is off by more than this; 0.0 where the engine is exact."""
-        return float(self.result.bound)
+        return max(float(self.result.bound), float(self.view.bound))
 
     def probability(self, point: tuple[Point, bool]) -> float:
         """P(point is true / evidence)."""
         place, turned = self.plan.place[point[0]], point[1]
-        found = float(self.result.points[place])
+        found = float(self.view.points[place])
         return 1.0 - found if turned else found
 
     def ranking(self, causes: Sequence[float] | None = None) -> tuple[Suspect, ...]:
@@ -193,8 +190,8 @@ class Posterior:
         seen = [self.frame.seen[name] for name in self.symptoms]
         places = [self.frame.world(self.frame.library.symptoms[name].situation, after) for name in self.symptoms]
         views = [even(Point(literal, world)) for literal, world in zip(seen, places, strict=True)]
-        evidence = [even(reading.point)[0] for reading in self.readings] + [point for point, _ in views]
-        plan = shelved_plan(self.frame, evidence, [], self.limits)
+        evidence = [*self._evidence, *(point for point, _ in views)]
+        plan = shelf_of(self.frame).parted(evidence, [], self.limits)
         gone = [On(point, 0.0, 1.0) if turned else On(point, 1.0, 0.0) for point, turned in views]
         before = float(plan.run(self.findings).log_z)
         return exp(float(plan.run([*self.findings, *gone]).log_z) - before)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from faultree.base.errors import CaseError, Contradiction
+from faultree.base.errors import CaseError, Contradiction, UnknownName
 from faultree.belief.conflict import contradiction
 from faultree.belief.engine import Limits
 from faultree.belief.evidence import Repair, Reply, Step, reading_of
@@ -17,6 +17,8 @@ from faultree.belief.explain import Explanation, Search
 from faultree.belief.frame import Frame, frame_of
 from faultree.belief.plan import finding
 from faultree.belief.posterior import Posterior, Suspect
+from faultree.belief.reasons import why_cause, why_check
+from faultree.library.model import find
 from faultree.strategy.advice import Advice, Bench, advise
 from faultree.strategy.clearing import clearing_of
 from faultree.strategy.worth import Worth, worths
@@ -170,7 +172,7 @@ class Case:
         """Minimal consistent fault sets, heaviest first, down to a least probability."""
         posterior = self._posterior
         log_z = float(posterior.result.log_z)
-        search = Search(self._frame, posterior.plan.engines[0], posterior.findings, posterior.readings, log_z)
+        search = Search(self._frame, posterior.core.engines[0], posterior.findings, posterior.readings, log_z)
         return tuple(search.run(limit, least))
 
     def checks(self, by: Iterable[str] | None = None) -> tuple[Worth, ...]:
@@ -234,6 +236,22 @@ class Case:
             ranking = self._posterior.ranking(result.causes.tolist()) if probability > 0.0 else ()
             found[answer] = Outlook(probability, ranking)
         return found
+
+    def why(self, name: str) -> tuple[str, ...]:
+        """Plain sentences about a cause or a check.
+
+        For a cause that is possible: the steps that lead from it to each report. For an excluded one: the answer
+        that excludes it. For a check: what it separates. Raises UnknownName for anything else.
+        """
+        library = self.library
+        if name in library.checks:
+            return why_check(self._posterior, name)
+        try:
+            return why_cause(self._posterior, library.cause_id(name))
+        except UnknownName as unknown:
+            if unknown.ambiguous:
+                raise
+        return why_check(self._posterior, find("cause or check", library.checks, name))
 
     # -- what was spent ----------------------------------------------------------------------------
 

@@ -65,7 +65,7 @@ def worths(posterior: Posterior, names: Sequence[str], minutes: Mapping[str, flo
     """
     checks = posterior.frame.library.checks
     meter = _meter(posterior)
-    measured = dict(zip(meter.checks, zip(*meter.measure(posterior.result.points), strict=True), strict=True))
+    measured = dict(zip(meter.checks, zip(*meter.measure(posterior.view.points), strict=True), strict=True))
     found = []
     for name in names:
         if name in measured:
