@@ -1,0 +1,1 @@
+"""Tests of what to do next: the worth of checks, advice and cases."""
