@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
-from weakref import WeakKeyDictionary
 
 from faultree.belief.engine import Limits, TooWide
 from faultree.belief.evidence import Point, points_of
@@ -63,11 +62,9 @@ class Shelf:
         return plan
 
 
-_shelves: WeakKeyDictionary[Frame, Shelf] = WeakKeyDictionary()
-
-
 def shelf_of(frame: Frame) -> Shelf:
-    """The shelf of a frame."""
-    if frame not in _shelves:
-        _shelves[frame] = Shelf(frame)
-    return _shelves[frame]
+    """The shelf of a frame; it lies with the frame, so that both go when the library goes."""
+    shelf = frame.kept.get(Shelf)
+    if not isinstance(shelf, Shelf):
+        shelf = frame.kept[Shelf] = Shelf(frame)
+    return shelf
