@@ -22,6 +22,11 @@ PIPED = 80
 
 _SIGNS = "█▏▲▼─"
 
+FIRM_SPACE = "\u00a0"
+"""Stands between a number and its unit while lines are wrapped; `showable` makes it an ordinary space."""
+
+_UNIT = re.compile(r"(?<=\d) (?=(?:%|min|h)(?!\w))")
+
 _PLAIN_FORMS = str.maketrans(
     {"“": '"', "”": '"', "‘": "'", "’": "'", "–": "-", "—": "-", "…": "...", "≥": ">=", "≤": "<=", "×": "x", "→": "->"}
 )
@@ -53,6 +58,7 @@ def _shows_signs(stream: TextIO) -> bool:
 
 def showable(words: str, stream: TextIO) -> str:
     """The words with signs that the stream can encode: typographic ones are put in plain form where it cannot."""
+    words = words.replace(FIRM_SPACE, " ")
     try:
         words.encode(getattr(stream, "encoding", None) or "utf-8")
     except (UnicodeEncodeError, LookupError):
@@ -108,7 +114,8 @@ def text(words: str, style: str = "") -> Text:
     >>> text("[/b] one\n  two\x1b[2J").plain
     '[/b] one two?[2J'
     """
-    return Text("".join("?" if _harmful(sign) else sign for sign in re.sub(r"\s+", " ", words)), style)
+    line = _UNIT.sub(FIRM_SPACE, re.sub(r"\s+", " ", words))
+    return Text("".join("?" if _harmful(sign) else sign for sign in line), style)
 
 
 def title(words: str, style: str = "") -> Text:

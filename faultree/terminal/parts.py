@@ -122,7 +122,8 @@ def _narrow(suspects: Suspects, page: Page, letters: bool) -> RenderableType:
 def _beside(suspects: Suspects) -> Iterator[str]:
     """What stands below the suspects: how many more, faults that act together, and the bound."""
     if suspects.more:
-        yield f"and {suspects.more} more, none above {percent(suspects.at_most)}"
+        small = suspects.at_most < 0.001
+        yield f"and {suspects.more} more, {'each below 0.1 %' if small else f'none above {percent(suspects.at_most)}'}"
     yield from (pair_words(one) for one in suspects.together)
     if suspects.bound > 0:
         yield f"These figures are not exact: each may be off by up to {percent(suspects.bound)}."
@@ -165,7 +166,7 @@ def choice_text(choice: Choice, page: Page) -> RenderableType:
     if choice.leaves is not None:
         return Group(first, text(leaves_words(choice.leaves, 2 if page.wide else 1), "dim"))
     facts = ", ".join(_facts(choice))
-    return Text.assemble(first, Text(f" ({facts})", "dim")) if facts else first
+    return Text.assemble(first, text(f" ({facts})", "dim")) if facts else first
 
 
 def _facts(choice: Choice) -> Iterator[str]:
@@ -209,7 +210,7 @@ def choice_table(choices: Sequence[Choice], first_number: int, columns: tuple[st
     for number, choice in enumerate(choices, first_number):
         extra = ", ".join(one for one in (f"by {choice.by}" if choice.by not in ("", "line") else "",
                                           "cautions apply" if choice.cautions else "") if one)  # fmt: skip
-        named = Text.assemble(title(choice.text), Text(f" ({extra})" if extra else "", "dim"))
+        named = Text.assemble(title(choice.text), text(f" ({extra})" if extra else "", "dim"))
         figure = f"{choice.bits:.2f}" if choice.bits is not None else percent(choice.probability or 0.0)
         table.add_row(Text(str(number), "bold"), named, minutes(choice.minutes or 0.0), figure)
     return indented(table)

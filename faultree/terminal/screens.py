@@ -9,7 +9,7 @@ from rich.text import Text
 
 from faultree.base.words import listing, minutes, percent
 from faultree.terminal.look import Page, text, title
-from faultree.terminal.parts import caution_rows, choice_rows, choice_table, heading, indented, rows
+from faultree.terminal.parts import caution_rows, choice_rows, choice_table, heading, indented, pair_words, rows
 from faultree.terminal.step_screen import draw_step, reminder
 from faultree.terminal.typed import COMMANDS, possible
 from faultree.walk.prompt import (
@@ -50,6 +50,9 @@ ASKS = {
 HINTED = ("undo", "why", "all", "back", "carry on", "note", "save", "finish", "help", "quit")
 """The words that are named below every screen; the help names the others too."""
 
+ONWARD = ("why", "all", "carry on")
+"""Words that lead nowhere where nothing is left to choose."""
+
 
 def draw(shown: Prompt, page: Page, *, brief: bool = False, last: bool = False) -> RenderableType:
     """The screen of any prompt, with what can be typed below it.
@@ -75,7 +78,7 @@ def draw(shown: Prompt, page: Page, *, brief: bool = False, last: bool = False) 
 
 
 def _foot(shown: Prompt) -> Iterator[RenderableType]:
-    if shown.phase not in (Phase.REPORT, Phase.NOTICE):
+    if shown.phase not in (Phase.REPORT, Phase.NOTICE) and shown.choices:
         yield Text(SHORT_NOTICE, "yellow")
     yield Text(typing(shown), "dim")
 
@@ -85,6 +88,8 @@ def typing(shown: Prompt) -> str:
     if shown.phase is Phase.REPORT:
         return "Type a number (several with commas), or words of the report; or help, quit."
     words = [one.word for one in possible(shown.phase) if one.word in HINTED]
+    if not shown.choices:
+        return f"Type a word: {', '.join(word for word in words if word not in ONWARD)}."
     return f"Type a number, or: {', '.join(words)}."
 
 
@@ -166,10 +171,10 @@ def _conflict(shown: ConflictPrompt, page: Page) -> Iterator[RenderableType]:
 
 def _end(shown: EndPrompt, page: Page, last: bool) -> Iterator[RenderableType]:
     yield ""
-    yield heading(f"The end: {REASONS[shown.reason]}", page, f"{minutes(shown.minutes)} spent")
+    yield heading(f"The end: {_headline(shown)}", page, f"{minutes(shown.minutes)} spent")
     if shown.likely:
         yield title(_verdict(shown), "bold")
-    yield ""
+        yield ""
     yield Text("To hand over", "bold")
     yield from _handover(shown.handover)
     if shown.choices and not last:
@@ -180,8 +185,16 @@ def _end(shown: EndPrompt, page: Page, last: bool) -> Iterator[RenderableType]:
         yield choice_rows(shown.choices, 1, page)
 
 
+def _headline(shown: EndPrompt) -> str:
+    if shown.reason is Reason.STANDS_OUT and shown.together:
+        return "Faults that act together stand out"
+    return REASONS[shown.reason]
+
+
 def _verdict(shown: EndPrompt) -> str:
-    """The likely units in a sentence."""
+    """The likely units in a sentence, or the faults that explain the case only together."""
+    if shown.together:
+        return pair_words(shown.together[0]) + "."
     named = listing((f"{one.title} ({percent(one.probability)})" for one in shown.likely), "or")
     return f"Likely at fault: {named}."
 

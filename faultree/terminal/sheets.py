@@ -89,10 +89,9 @@ def _steps(case: Case) -> RenderableType:
         table.add_column(name, justify="right", no_wrap=True)
     table.add_row("", *(Text(name, "dim") for name in COLUMNS))
     units = {unit.unit: unit.probability for unit in case.units()}
-    for one in [one for one in case.advice() if one.check is None or one.bits > judge.TELLS][:STEPS]:
-        pending = judge.step_of(one)
+    for one in judge.alternatives(case, None, None, STEPS):
         tells = f"{one.bits:.2f} bit" if one.check else f"{percent(units.get(one.item or '', 0.0))} likely"
-        table.add_row(_named(case, pending), minutes(one.minutes), minutes(one.expected_minutes), tells)
+        table.add_row(_named(case, judge.step_of(one)), minutes(one.minutes), minutes(one.expected_minutes), tells)
     return indented(table)
 
 

@@ -42,8 +42,6 @@ def change_words(change: Change) -> RenderableType:
     lines = [Text.assemble("Done: ", text(change.title)), Text.assemble("Found: ", title(change.outcome, "bold"))]
     if change.excluded:
         lines.append(Text.assemble("Now excluded: ", text(_some(change.excluded))))
-    if change.brought_back:
-        lines.append(Text.assemble("Possible again: ", text(_some(change.brought_back))))
     if not change.moved:
         lines.append(Text("That changes no suspect."))
     return Group(*lines)

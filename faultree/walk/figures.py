@@ -15,6 +15,9 @@ from faultree.strategy.worth import Worth
 REMEMBERED = 8
 """So many cases are remembered: the one on view, what came before it, and room for going back."""
 
+OUTLOOKS = 128
+"""So many outlooks are remembered: those of the checks on view, and of those looked through to find them."""
+
 
 @lru_cache(maxsize=REMEMBERED)
 def advice(case: Case, by: tuple[str, ...] | None = None) -> tuple[Advice, ...]:
@@ -28,7 +31,7 @@ def checks(case: Case, by: tuple[str, ...] | None = None) -> tuple[Worth, ...]:
     return case.checks(by)
 
 
-@lru_cache(maxsize=REMEMBERED)
+@lru_cache(maxsize=OUTLOOKS)
 def outlook(case: Case, check: str) -> Mapping[str, Outlook]:
     """What each answer to a check would leave."""
     return case.outlook(check)

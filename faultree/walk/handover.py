@@ -8,8 +8,8 @@ from faultree.base.words import listing, minutes, percent
 from faultree.belief.evidence import Repair
 from faultree.strategy.case import Case, Unit
 from faultree.walk import events as ev
-from faultree.walk import figures, titles
-from faultree.walk.judge import TELLS
+from faultree.walk import titles
+from faultree.walk.judge import next_check
 from faultree.walk.prompt import NOTICE, CautionLine, Choice, EndPrompt, UnitLine
 from faultree.walk.scale import scale
 from faultree.walk.state import Reason, RepairStep, Walk
@@ -76,8 +76,7 @@ def _choices(walk: Walk, likely: tuple[Unit, ...]) -> Iterator[Choice]:
         return
     for unit in likely[:REPLACEMENTS]:
         yield replace_choice(case, unit.unit, unit.probability)
-    telling = [worth for worth in figures.checks(case, walk.by) if worth.bits > TELLS]
-    if telling:
+    if next_check(case, walk.by):
         yield Choice("carry on", ev.CarryOn(), "Carry on checking")
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from faultree.belief.evidence import Repair
 from faultree.strategy.advice import Advice
-from faultree.strategy.case import Case, Unit
+from faultree.strategy.case import Case
 from faultree.strategy.worth import Worth
 from faultree.walk import figures
 from faultree.walk.state import CheckStep, Pending, Reason, RepairStep, Walk
@@ -15,35 +17,49 @@ SURE = 0.9
 LIKELY = 0.5
 """An item this likely stands out where, besides, no check left is worth its time."""
 
-TELLS = 1e-6
-"""Bits below which a check tells nothing (the rounding of the engine lies far below)."""
-
 WORTH = 0.05
 """Bits below which a check is not worth its time beside an item that is already likely."""
+
+TELLS = 1e-3
+"""Bits below which a check tells nothing: a thousand of them would hardly halve what is possible."""
+
+POINTED = 0.005
+"""The evidence points to a suspect whose probability it raised by this much or more."""
+
+APART = 0.01
+"""A check tells something where its answer is expected to move such a suspect by this much or more."""
 
 
 def proposal(walk: Walk) -> Pending | Reason:
     """The next step for this walk, or the reason why its search is over."""
-    case = walk.open_case
+    case, by = walk.open_case, walk.by
     if case.steps and isinstance(case.steps[-1], Repair) and case.steps[-1].gone:
         return Reason.RESTORED
-    telling = [worth for worth in figures.checks(case, walk.by) if worth.bits > TELLS]
-    advice = figures.advice(case, walk.by)
     units = case.units()
-    lead = units[0] if units else None
-    if lead is not None and lead.unit != walk.declined and _stands_out(lead, advice, telling):
+    declined = bool(units) and units[0].unit == walk.declined
+    if units and not declined and _stands_out(case, by):
         return Reason.STANDS_OUT
-    if not telling:
+    check = next_check(case, by)
+    if check is None:
         return Reason.NOTHING_LEFT
-    if lead is not None and lead.unit == walk.declined:
-        return next_check(advice, telling)
-    return step_of(advice[0]) if advice else next_check(advice, telling)
+    return check if declined else next(_sensible(case, by), check)
 
 
-def _stands_out(lead: Unit, advice: tuple[Advice, ...], telling: list[Worth]) -> bool:
-    if not advice or step_of(advice[0]) != RepairStep(lead.unit):
+def _stands_out(case: Case, by: tuple[str, ...] | None) -> bool:
+    """True where replacing the likeliest unit is the best advice and it is likely enough to end the search."""
+    lead, best = case.units()[0], next(_sensible(case, by), None)
+    if best != RepairStep(lead.unit):
         return False
-    return lead.probability >= SURE or (lead.probability >= LIKELY and all(worth.bits < WORTH for worth in telling))
+    worth_making = (one for one in telling(case, by) if one.bits >= WORTH)
+    return lead.probability >= SURE or (lead.probability >= LIKELY and next(worth_making, None) is None)
+
+
+def _sensible(case: Case, by: tuple[str, ...] | None) -> Iterator[Pending]:
+    """The advice of the case as steps, best first, without checks that tell nothing about this case."""
+    known = {worth.check: worth for worth in figures.checks(case, by)}
+    for one in figures.advice(case, by):
+        if one.check is None or tells(case, known[one.check]):
+            yield step_of(one)
 
 
 def step_of(advice: Advice) -> Pending:
@@ -51,16 +67,57 @@ def step_of(advice: Advice) -> Pending:
     return CheckStep(advice.check) if advice.check is not None else RepairStep(advice.item or "")
 
 
-def next_check(advice: tuple[Advice, ...], telling: list[Worth]) -> Pending:
-    """The best check, passing over replacements; by bits per minute where the advice holds none."""
-    for one in advice:
-        if one.check is not None and any(worth.check == one.check for worth in telling):
-            return CheckStep(one.check)
-    best = max(telling, key=lambda worth: worth.bits / max(worth.minutes, 1e-9))
-    return CheckStep(best.check)
-
-
 def alternatives(case: Case, by: tuple[str, ...] | None, shown: Pending | None, count: int) -> tuple[Advice, ...]:
     """The best pieces of advice other than the step on view."""
-    others = [one for one in figures.advice(case, by) if step_of(one) != shown]
-    return tuple(one for one in others if one.check is None or one.bits > TELLS)[:count]
+    advice = {step_of(one): one for one in figures.advice(case, by)}
+    found: list[Advice] = []
+    for step in _sensible(case, by):
+        if len(found) == count:
+            break
+        if step != shown:
+            found.append(advice[step])
+    return tuple(found)
+
+
+# --- checks that tell something ----------------------------------------------------------------
+
+
+def next_check(case: Case, by: tuple[str, ...] | None) -> CheckStep | None:
+    """The best check, passing over replacements; by bits per minute where the advice holds none; None without any."""
+    for step in _sensible(case, by):
+        if isinstance(step, CheckStep):
+            return step
+    best = max(telling(case, by), key=lambda worth: worth.bits / max(worth.minutes, 1e-9), default=None)
+    return CheckStep(best.check) if best else None
+
+
+def telling(case: Case, by: tuple[str, ...] | None) -> Iterator[Worth]:
+    """The checks that tell something about this case, most bits first."""
+    return (worth for worth in figures.checks(case, by) if tells(case, worth))
+
+
+def tells(case: Case, worth: Worth) -> bool:
+    """True where the answer is expected to move a suspect that the evidence points to.
+
+    Bits alone do not say so: a check of something that may well be broken, but has no part in the
+    report, has bits too. The expected move of a suspect is the sum over the answers of
+    P(answer) |P(suspect / answer) - P(suspect)|.
+    """
+    if worth.bits < TELLS:
+        return False
+    pointed = pointed_to(case)
+    moved = dict.fromkeys(pointed, 0.0)
+    for leaf in figures.outlook(case, worth.check).values():
+        for one in leaf.ranking:
+            if one.cause in pointed:
+                moved[one.cause] += leaf.probability * abs(one.probability - pointed[one.cause])
+    return any(move >= APART for move in moved.values())
+
+
+def pointed_to(case: Case) -> dict[str, float]:
+    """The suspects that the evidence has made likelier, with their probabilities now."""
+    return {
+        one.cause: one.probability
+        for one in case.ranking()
+        if one.implicated and one.probability - one.prior >= POINTED
+    }

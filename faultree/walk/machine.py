@@ -14,10 +14,10 @@ from faultree.base.errors import CaseError, Contradiction, FaultreeError
 from faultree.belief.evidence import Repair, Reply
 from faultree.library.model import Library
 from faultree.strategy.case import Case
-from faultree.walk import cautions, figures, saved, titles
+from faultree.walk import cautions, saved, titles
 from faultree.walk import events as ev
 from faultree.walk.explain import explain
-from faultree.walk.judge import TELLS, next_check, proposal
+from faultree.walk.judge import next_check, proposal
 from faultree.walk.state import (
     CheckStep,
     Conflict,
@@ -290,11 +290,11 @@ def _carry_on(walk: Walk, event: ev.CarryOn) -> Turn:
     case = walk.open_case
     if walk.reason is Reason.WISHED:
         return Turn(_proceed(walk))
-    telling = [worth for worth in figures.checks(case, walk.by) if worth.bits > TELLS]
-    if not telling:
+    check = next_check(case, walk.by)
+    if check is None:
         raise CaseError("no check that is left can tell more apart")
     declined = replace(walk, declined=case.units()[0].unit)
-    return Turn(_enter(declined, next_check(figures.advice(case, walk.by), telling)))
+    return Turn(_enter(declined, check))
 
 
 def _quit(walk: Walk, event: ev.Quit) -> Turn:

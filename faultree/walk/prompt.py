@@ -44,12 +44,11 @@ class Together:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """What the last step changed: its title and outcome, and who it excluded or brought back, by title."""
+    """What the last step changed: its title and outcome, whom it excluded (by title), and whether anything moved."""
 
     title: str
     outcome: str
     excluded: tuple[str, ...]
-    brought_back: tuple[str, ...]
     moved: bool
 
 

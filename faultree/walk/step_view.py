@@ -11,7 +11,7 @@ from faultree.walk import cautions, figures, judge, titles
 from faultree.walk import events as ev
 from faultree.walk.prompt import AccessLine, CautionLine, CheckView, Choice, Leaves, RepairView
 from faultree.walk.state import CheckStep, Pending, RepairStep, Walk
-from faultree.walk.suspects import GONE, line
+from faultree.walk.suspects import FAINT, GONE, line
 from faultree.walk.table import Phase
 
 PLACES = 3
@@ -110,9 +110,10 @@ def _places(case: Case, outlook: Mapping[str, Outlook]) -> tuple[tuple[str, str]
 def _separates(case: Case, outlook: Mapping[str, Outlook]) -> str:
     """What a check tells from what, in a sentence: each suspect counts for the answer that it makes likeliest.
 
+    Faint suspects are left out: a check is not proposed for their sake.
     P(answer / suspect) is P(suspect / answer) P(answer) / P(suspect), all of which the outlook holds.
     """
-    now = {one.cause: one.probability for one in case.ranking() if one.implicated and one.probability > GONE}
+    now = {one.cause: one.probability for one in case.ranking() if one.implicated and one.probability >= FAINT}
     given: dict[str, dict[str, float]] = {cause: {} for cause in now}
     for answer, leaf in outlook.items():
         for one in leaf.ranking:

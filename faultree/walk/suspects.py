@@ -79,8 +79,7 @@ def _change(case: Case) -> Change:
     return Change(
         title,
         outcome,
-        excluded=_named(case, before, after, leaving_out=repaired),
-        brought_back=_named(case, after, before, leaving_out=repaired),
+        excluded=_excluded(case, before, after, leaving_out=repaired),
         moved=moved,
     )
 
@@ -90,10 +89,12 @@ def _alive(case: Case) -> dict[str, float]:
     return {one.cause: one.probability for one in case.ranking() if one.implicated and one.probability > GONE}
 
 
-def _named(case: Case, have: dict[str, float], lack: dict[str, float], leaving_out: str | None) -> tuple[str, ...]:
-    """The titles of those in `have` that are not in `lack`; a unit just replaced goes without saying."""
+def _excluded(
+    case: Case, before: dict[str, float], after: dict[str, float], leaving_out: str | None
+) -> tuple[str, ...]:
+    """The titles of those that were possible before and are no more; a unit just replaced goes without saying."""
     causes = case.library.causes
-    gone = (name for name in have if name not in lack)
+    gone = (name for name in before if name not in after)
     return tuple(
         causes[name].title for name in gone if leaving_out is None or (causes[name].item or name) != leaving_out
     )

@@ -104,7 +104,7 @@ def _step(walk: Walk) -> StepPrompt:
 def _everything(walk: Walk) -> ListPrompt:
     case = walk.open_case
     checks = figures.checks(case, walk.by)
-    telling = [one for one in checks if one.bits > TELLS]
+    telling = [one for one in checks if one.bits >= TELLS]
     units = case.units()
     likely = [one for one in units if one.probability >= FAINT]
     return ListPrompt(

@@ -42,8 +42,15 @@ def test_a_report_can_be_named(symptom: str) -> None:
 
 def test_several_reports_are_one_case() -> None:
     """All of them stand in the heading."""
-    out = " ".join(_walk("dark", "doubly-bad", lines="ok\n").split())
-    assert "Step 1: the signal lamp stays dark and lamp and relay are both reported bad" in out
+    out = " ".join(_walk("dark", "button-lamp", lines="ok\n").split())
+    assert "Step 1: the signal lamp stays dark and the signal stays dark in the dark" in out
+
+
+def test_faults_that_act_together_end_a_walk_together() -> None:
+    """Lamp and relay are both reported bad: neither alone is the answer."""
+    out = " ".join(_walk("dark", "doubly-bad", lines="ok\nquit\n").split())
+    assert "The end: Faults that act together stand out" in out
+    assert "Together: signal lamp broken with signal relay stuck open" in out
 
 
 def test_an_empty_pipe_ends_politely() -> None:

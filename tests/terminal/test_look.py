@@ -6,7 +6,17 @@ import io
 
 import pytest
 
-from faultree.terminal.look import NARROWEST, WIDEST, Look, console, look_of, text, title
+from faultree.terminal.look import (
+    FIRM_SPACE,
+    NARROWEST,
+    WIDEST,
+    Look,
+    console,
+    look_of,
+    showable,
+    text,
+    title,
+)
 
 
 class Stream(io.StringIO):
@@ -81,6 +91,19 @@ def test_author_text_is_never_markup() -> None:
 def test_control_signs_do_no_harm(given: str, shown: str) -> None:
     """A title cannot clear the screen, ring, or turn the direction of what follows."""
     assert text(given).plain == shown
+
+
+def test_a_number_and_its_unit_stay_on_one_line() -> None:
+    """The space between them holds while lines are wrapped, and is an ordinary one when they are written."""
+    drawn = text("takes 25 min, 3 % likely, 3 minutes")
+    assert drawn.plain == f"takes 25{FIRM_SPACE}min, 3{FIRM_SPACE}% likely, 3 minutes"
+    assert showable(drawn.plain, Stream(False)) == "takes 25 min, 3 % likely, 3 minutes"
+
+
+def test_typographic_signs_have_a_plain_form_where_the_stream_cannot_show_them() -> None:
+    """Quotation marks become straight ones rather than question marks."""
+    assert showable("“a” ≥ 5", Stream(False, "ascii")) == '"a" >= 5'
+    assert showable("“a” ≥ 5", Stream(False)) == "“a” ≥ 5"
 
 
 def test_a_title_at_the_beginning_of_a_line_has_a_capital_letter() -> None:

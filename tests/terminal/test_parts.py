@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.console import RenderableType
 
-from faultree.terminal.look import Look, Page, console
+from faultree.terminal.look import FIRM_SPACE, Look, Page, console
 from faultree.terminal.parts import bar, caution_rows, choice_rows, leaves_words, move, suspect_table
 from faultree.walk import events as ev
 from faultree.walk.prompt import CautionLine, Choice, Leaves, SuspectLine, Suspects, Together
@@ -112,4 +112,4 @@ def test_choices_are_numbered_on() -> None:
     """The second group of a screen goes on where the first ended."""
     choices = [Choice("check", ev.TakeUp("a"), "look", minutes=3, by="crew", cautions=True)]
     drawn = _drawn(choice_rows(choices, 4, Page(80, True)))
-    assert drawn == "   4 Check: look (3 min, by crew, cautions apply)"
+    assert drawn.replace(FIRM_SPACE, " ") == "   4 Check: look (3 min, by crew, cautions apply)"

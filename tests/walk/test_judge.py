@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from faultree.library.load import load_texts
+from faultree.strategy.case import Case
 from faultree.walk import events as ev
 from faultree.walk import judge
 from faultree.walk.state import CheckStep, Reason, RepairStep
-from tests.walk.small import asked, walked
+from tests.walk.small import SIGNAL, asked, walked
 
 
 def test_the_best_advice_is_proposed() -> None:
@@ -44,7 +46,7 @@ def test_no_telling_check_ends_it() -> None:
         for one in (ev.TakeUp(check), ev.Acknowledge(), ev.CannotTell())
     ]
     walk = walked(*events)
-    assert max(worth.bits for worth in walk.open_case.checks()) <= judge.TELLS
+    assert max(worth.bits for worth in walk.open_case.checks()) < judge.TELLS
     assert judge.proposal(walk) is Reason.NOTHING_LEFT
 
 
@@ -63,3 +65,35 @@ def test_advice_becomes_a_step(action: str, expected: type) -> None:
     """A check and a replacement are the two kinds of steps."""
     one = next(one for one in walked().open_case.advice() if one.action == action)
     assert isinstance(judge.step_of(one), expected)
+
+
+def test_a_check_tells_something_where_it_moves_a_suspect_that_the_evidence_points_to() -> None:
+    """The weather moves nobody; the voltage moves everybody; the suspects pointed to are those made likelier."""
+    case = walked().open_case
+    worth = {one.check: one for one in case.checks()}
+    assert [name for name, one in worth.items() if not judge.tells(case, one)] == ["signal/weather"]
+    pointed = judge.pointed_to(case)
+    assert set(pointed) == {"signal/lamp-broken", "signal/relay-open", "signal/fuse-blown", "signal/wire-broken"}
+    priors = {one.cause: one.prior for one in case.ranking()}
+    assert all(pointed[name] > priors[name] for name in pointed)
+
+
+def test_what_may_be_broken_without_a_part_in_the_report_is_not_checked_for_its_own_sake() -> None:
+    """A horn that often fails has bits to tell, but nothing to do with a dark lamp."""
+    horn = """
+items:
+  horn: {title: horn}
+"""
+    text = SIGNAL.replace("\nitems:\n", horn).replace(
+        "\ncauses:\n", "\ncauses:\n  horn-mute: {title: horn mute, item: horn, probability: 0.3}\n"
+    )
+    text = text.replace(
+        "\nchecks:\n",
+        "\nchecks:\n  horn-heard: {title: sound the horn, ask: Is it mute?, reads: horn-mute, minutes: 1}\n",
+    )
+    case = Case.open(load_texts({"signal.yaml": text}), ["dark"])
+    horn_worth = next(one for one in case.checks() if one.check == "signal/horn-heard")
+    assert horn_worth.bits > 0.5
+    assert not judge.tells(case, horn_worth)
+    shown = judge.alternatives(case, None, None, 99)
+    assert "signal/horn-heard" not in [one.check for one in shown]
