@@ -207,7 +207,7 @@ class Exact:
         else:
             further = [self.wiring.enter(column) for column in columns]
             log_z, marginals = self.circuit.run(evidence, [one for _, one in further])
-            settled = settled + np.array([weight for weight, _ in further])
+            log_z = log_z + np.array([weight for weight, _ in further])
         causes, points = self.wiring.read(marginals)
         return Result(np.asarray(log_z + settled), causes, points, np.zeros(np.shape(log_z)))
 

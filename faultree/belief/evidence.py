@@ -17,7 +17,7 @@ class Reply(NamedTuple):
 
 
 class Repair(NamedTuple):
-    """A unit was made good and the report looked at again: is it `gone`?"""
+    """A unit was made good and the report looked at again; `gone` says whether it had cleared."""
 
     unit: str
     gone: bool

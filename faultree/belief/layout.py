@@ -104,7 +104,7 @@ def _level(front: list[_Box], above: list[_Box] | None, start: int, entry: int) 
         box.places = start + segments.starts[box.entries[box.key] - entry] + inside
     stop, exit_ = start + int(lengths.sum()), entry + len(lengths)
     owners = np.repeat(np.arange(len(lengths)), segments.lengths)
-    return Level(start, stop, entry, exit_, segments, owners, (), _down(front, above, entry, exit_))
+    return Level(start, stop, entry, exit_, segments, owners, (), _down(above, entry, exit_))
 
 
 def _meet(parent: _Box, child: _Box) -> Places:
@@ -116,7 +116,7 @@ def _meet(parent: _Box, child: _Box) -> Places:
     return np.asarray(child.entries[child.lookup[cells]])
 
 
-def _down(front: list[_Box], above: list[_Box] | None, entry: int, exit_: int) -> Segments | None:
+def _down(above: list[_Box] | None, entry: int, exit_: int) -> Segments | None:
     if above is None:
         return None
     parents = [(parent.places, _meet(parent, child)) for parent in above for child in parent.children]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from faultree.base.words import listing, percent
@@ -26,19 +27,16 @@ def why_cause(posterior: Posterior, cause: str) -> tuple[str, ...]:
     root, _ = frame.prior.seat[cause]
     title = quoted(frame.library.causes[cause].title)
     if root in posterior.repaired:
-        return (
-            f"{title} is out: {quoted(unit_title(frame.library, frame.prior.roots[root].unit))} was put right in this case.",
-        )
+        unit = quoted(unit_title(frame.library, frame.prior.roots[root].unit))
+        return (f"{title} is out: {unit} was put right in this case.",)
     if root not in posterior.implicated:
-        return (
-            f"{title} has no part in this: nothing seen so far depends on it. It keeps the likelihood that it always has.",
-        )
+        return (f"{title} has no part in this: nothing seen so far depends on it. It is as likely as it always is.",)
     given = posterior.present(cause)
     if posterior.log_z_given(given) == float("-inf"):
         return _excluded(posterior, cause, given)
     _, company = posterior.best_given(given)
     sentences = [sentence for name in posterior.symptoms for sentence in _leads_to(posterior, cause, company, name)]
-    return (*sentences, *_against(posterior, cause, given))
+    return (*sentences, *_against(posterior, given))
 
 
 def _leads_to(posterior: Posterior, cause: str, company: frozenset[str], symptom: str) -> list[str]:
@@ -56,7 +54,7 @@ def _leads_to(posterior: Posterior, cause: str, company: frozenset[str], symptom
         return [f"{title} does not by itself lead to {report}: even with it, {others} would still be needed."]
     trace = trace_of(posterior.frame, symptom, needed)
     path = trace.path(cause)
-    chain = [trace.sentence(before, after) for before, after in zip(path, path[1:], strict=False)]
+    chain = [trace.sentence(before, after) for before, after in pairwise(path)]
     return [_suppose(library, cause, needed, trace.situation), *chain, f"That is the report: {report}."]
 
 
@@ -97,15 +95,12 @@ def _excluded(posterior: Posterior, cause: str, given: Given) -> tuple[str, ...]
 
 def _would_be(posterior: Posterior, reply: Reply, given: Given) -> str:
     """The answers that the cause would have allowed, with the reports alone."""
-    check = posterior.frame.library.checks[reply.check]
-    possible = []
-    for answer in check.answers:
-        if answer.id != reply.answer and posterior.allows(reply, answer.id, given):
-            possible.append(quoted(answer.text))
-    return listing(possible, "or")
+    answers = posterior.frame.library.checks[reply.check].answers
+    others = [answer for answer in answers if answer.id != reply.answer]
+    return listing([quoted(one.text) for one in others if posterior.allows(reply, one.id, given)], "or")
 
 
-def _against(posterior: Posterior, cause: str, given: Given) -> list[str]:
+def _against(posterior: Posterior, given: Given) -> list[str]:
     """Answers that made the cause less likely by a factor of two or more, strongest first."""
     library = posterior.frame.library
     found = []
@@ -153,11 +148,9 @@ def _moved(posterior: Posterior, done: Reply) -> str:
         return "It could not be told, so it changed nothing."
     library = posterior.frame.library
     others = [step for step in posterior.steps if step is not done]
-    out = []
-    for suspect in posterior.ranking():
-        if suspect.implicated and suspect.probability == 0.0:
-            if posterior.log_z_of(others, posterior.present(suspect.cause)) > float("-inf"):
-                out.append(library.causes[suspect.cause].title)
+    gone = [one.cause for one in posterior.ranking() if one.implicated and one.probability == 0.0]
+    possible = [cause for cause in gone if posterior.log_z_of(others, posterior.present(cause)) > float("-inf")]
+    out = [library.causes[cause].title for cause in possible]
     if not out:
         return "By itself it excluded nothing; it made some suspects more likely than others."
     if len(out) > 8:

@@ -90,7 +90,7 @@ class _Builder:
         self.every = (1 << len(worlds)) - 1
         self.on, self.off = _settled(graph, prior, worlds, self.every)
         self.needed = self._need(targets)
-        self.spared = _spared(prior, worlds, self.every)
+        self.spared = _spared(worlds, self.every)
         self.network = Network()
         self.pairs: dict[tuple[object, ...], Response] = {}
 
@@ -216,7 +216,7 @@ class _Builder:
         width = cap.bit_length()
         counts: tuple[tuple[int, ...], ...]
         parts = [(variable, shown) for variable, shown in merged.items() if len(set(shown)) > 1]
-        for variable, shown in merged.items():
+        for shown in merged.values():
             if len(set(shown)) == 1:
                 always = _add(always, shown[0], cap)
         variable, counts = -1, (always,)
@@ -261,7 +261,7 @@ def _vector(counts: tuple[int, ...], worlds: Sequence[int], node: Node) -> int:
     return sum(1 << world for world, true in zip(worlds, holds, strict=True) if true)
 
 
-def _spared(prior: Prior, worlds: Sequence[World], every: int) -> dict[int, int]:
+def _spared(worlds: Sequence[World], every: int) -> dict[int, int]:
     """For each root that is made good somewhere: the worlds in which it is not."""
     spared: dict[int, int] = {}
     for number, world in enumerate(worlds):
@@ -273,7 +273,7 @@ def _spared(prior: Prior, worlds: Sequence[World], every: int) -> dict[int, int]
 def _settled(graph: Graph, prior: Prior, worlds: Sequence[World], every: int) -> tuple[list[int], list[int]]:
     """For each node: the worlds in which it is true, and false, whatever is wrong."""
     settings = [dict(world.settings) for world in worlds]
-    spared = _spared(prior, worlds, every)
+    spared = _spared(worlds, every)
     on: list[int] = []
     off: list[int] = []
     for node in graph.nodes:

@@ -65,7 +65,7 @@ def tables_of(network: Network, cliques: Sequence[Clique]) -> list[Table]:
 def top_down(cliques: Sequence[Clique]) -> list[int]:
     """Indices of the cliques, parents before children, level by level."""
     children: list[list[int]] = [[] for _ in cliques]
-    front = []
+    front: list[int] = []
     for index, clique in enumerate(cliques):
         (front if clique.parent < 0 else children[clique.parent]).append(index)
     order: list[int] = []
@@ -91,7 +91,7 @@ def _upward(network: Network, cliques: Sequence[Clique], order: Sequence[int]) -
         clique = cliques[index]
         if clique.parent >= 0:
             outer = cliques[clique.parent]
-            support = masks[index].any(axis=tuple(range(len(clique.separator), masks[index].ndim)))
+            support = np.asarray(masks[index].any(axis=tuple(range(len(clique.separator), masks[index].ndim))))
             scope = outer.separator + outer.own
             masks[clique.parent] &= _spread(support, clique.separator, scope)
     return masks
@@ -119,6 +119,6 @@ def _project(mask: NDArray[np.bool_], scope: Sequence[int], onto: Sequence[int])
     """Which combinations of some variables occur in a mask, axes in the order of `onto`."""
     places = [scope.index(variable) for variable in onto]
     rest = tuple(axis for axis in range(mask.ndim) if axis not in places)
-    kept = mask.any(axis=rest)
+    kept = np.asarray(mask.any(axis=rest))
     ranks = np.argsort(np.argsort(places))
-    return kept.transpose(ranks)
+    return np.asarray(kept.transpose([int(rank) for rank in ranks]))

@@ -61,19 +61,19 @@ class Bench:
         """Minutes to put each unit right and look again, given the access already open."""
         done = frozenset(opened)
         extra = [sum(cost for name, cost in needs.items() if name not in done) for needs in self.access]
-        return self.minutes + np.array(extra)
+        return np.asarray(self.minutes + np.array(extra))
 
     def shares(self, units: Floats) -> Floats:
         """How likely each unit's repair ends the search: its share of what is wrong (columns kept)."""
         weight = units * (self.clearing if units.ndim == 1 else self.clearing[:, None])
-        return weight / np.maximum(weight.sum(axis=0), 1.0)
+        return np.asarray(weight / np.maximum(weight.sum(axis=0), 1.0))
 
 
 def unit_probabilities(posterior: Posterior, bench: Bench, causes: Floats) -> Floats:
     """P(unit is at fault) for the units of a bench, from those of all causes (columns kept)."""
     sizes = [len(root.causes) for root in posterior.frame.prior.roots]
     starts = np.concatenate([[0], np.cumsum(sizes)[:-1]]).astype(np.intp)
-    return np.add.reduceat(causes, starts, axis=0)[bench.rows]
+    return np.asarray(np.add.reduceat(causes, starts, axis=0)[bench.rows])
 
 
 def repair_minutes(shares: Floats, costs: Floats) -> Floats:

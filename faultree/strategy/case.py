@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from faultree.base.errors import CaseError, Contradiction, UnknownName
+from faultree.base.errors import CaseError, UnknownName
 from faultree.belief.conflict import contradiction
 from faultree.belief.engine import Limits
 from faultree.belief.evidence import Repair, Reply, Step, reading_of
@@ -64,15 +64,12 @@ class Case:
         names = tuple(dict.fromkeys(library.symptom_id(name) for name in symptoms))
         if not names:
             raise CaseError("a case needs at least one symptom")
-        return cls(library, names, (), limits)._checked()
+        return cls(library, names, (), limits)
 
-    def _checked(self) -> Case:
+    def __post_init__(self) -> None:
+        """Refuse a case that nothing explains."""
         if not self._posterior.possible:
-            raise self._contradiction()
-        return self
-
-    def _contradiction(self) -> Contradiction:
-        return contradiction(self.library, self.symptoms, self.steps, self._posterior.log_z_of)
+            raise contradiction(self.library, self.symptoms, self.steps, self._posterior.log_z_of)
 
     @cached_property
     def _frame(self) -> Frame:
@@ -83,7 +80,7 @@ class Case:
         return Posterior(self._frame, self.symptoms, self.steps, self.limits)
 
     def _with(self, steps: Iterable[Step]) -> Case:
-        return Case(self.library, self.symptoms, tuple(steps), self.limits)._checked()
+        return Case(self.library, self.symptoms, tuple(steps), self.limits)
 
     # -- steps -----------------------------------------------------------------------------------
 
@@ -297,12 +294,12 @@ class Case:
     def from_dict(cls, library: Library, data: Mapping[str, object], limits: Limits = Limits()) -> Case:
         """The case that `to_dict` wrote; raises CaseError, UnknownName or Contradiction."""
         symptoms, steps = read_saved(library, data)
-        return cls(library, symptoms, steps, limits)._checked()
+        return cls(library, symptoms, steps, limits)
 
 
 def read_saved(library: Library, data: Mapping[str, object]) -> tuple[tuple[str, ...], tuple[Step, ...]]:
     """Symptoms and steps of a saved case, checked against the library."""
-    if not isinstance(data, Mapping) or data.get("case") != SAVED:
+    if data.get("case") != SAVED:
         raise CaseError(f"this is not a saved case: 'case: {SAVED}' is missing")
     symptoms, steps = data.get("symptoms"), data.get("steps", [])
     if not isinstance(symptoms, list) or not symptoms or not isinstance(steps, list):

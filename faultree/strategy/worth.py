@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import log2
 from typing import TYPE_CHECKING, NamedTuple
@@ -106,8 +106,8 @@ def _several(posterior: Posterior, check: Check) -> tuple[float, dict[str, float
     return max(_entropy(answers.values()) - noise, 0.0), answers
 
 
-def _entropy(probabilities: Sequence[float] | object) -> float:
-    return -sum(p * log2(p) for p in probabilities if p > 0.0)  # type: ignore[attr-defined]
+def _entropy(probabilities: Iterable[float]) -> float:
+    return -sum(p * log2(p) for p in probabilities if p > 0.0)
 
 
 def _binary(p: Floats) -> Floats:
