@@ -147,7 +147,7 @@ class Posterior:
         return 1.0 - found if turned else found
 
     def ranking(self, causes: Sequence[float] | None = None) -> tuple[Suspect, ...]:
-        """All causes, likeliest first (equal ones in the order of the files)."""
+        """All causes, likeliest first (equal ones in the order of the files, those of one item together)."""
         found = self.result.causes.tolist() if causes is None else list(causes)
         suspects = []
         number = 0
