@@ -35,23 +35,27 @@ def proposal(walk: Walk) -> Pending | Reason:
     case, by = walk.open_case, walk.by
     if case.steps and isinstance(case.steps[-1], Repair) and case.steps[-1].gone:
         return Reason.RESTORED
-    units = case.units()
-    declined = bool(units) and units[0].unit == walk.declined
-    if units and not declined and _stands_out(case, by):
+    units = standing_out(case, by)
+    if units and units != walk.declined:
         return Reason.STANDS_OUT
     check = next_check(case, by)
     if check is None:
         return Reason.NOTHING_LEFT
-    return check if declined else next(_sensible(case, by), check)
+    return check if units else next(_sensible(case, by), check)
 
 
-def _stands_out(case: Case, by: tuple[str, ...] | None) -> bool:
-    """True where replacing the likeliest unit is the best advice and it is likely enough to end the search."""
-    lead, best = case.units()[0], next(_sensible(case, by), None)
-    if best != RepairStep(lead.unit):
-        return False
+def standing_out(case: Case, by: tuple[str, ...] | None) -> tuple[str, ...]:
+    """The unit that is likely enough to end the search and best replaced next, or units that are bad together."""
+    causes = next((causes for causes, probability in figures.together(case, SURE) if probability >= SURE), ())
+    if causes:
+        return tuple(case.unit_id(cause) for cause in causes)
+    best = next(_sensible(case, by), None)
+    if not isinstance(best, RepairStep):
+        return ()
+    probability = next((unit.probability for unit in case.units() if unit.unit == best.unit), 0.0)
     worth_making = (one for one in telling(case, by) if one.bits >= WORTH)
-    return lead.probability >= SURE or (lead.probability >= LIKELY and next(worth_making, None) is None)
+    enough = probability >= SURE or (probability >= LIKELY and next(worth_making, None) is None)
+    return (best.unit,) if enough else ()
 
 
 def _sensible(case: Case, by: tuple[str, ...] | None) -> Iterator[Pending]:

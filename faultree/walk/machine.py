@@ -17,7 +17,7 @@ from faultree.strategy.case import Case
 from faultree.walk import cautions, saved, titles
 from faultree.walk import events as ev
 from faultree.walk.explain import explain
-from faultree.walk.judge import next_check, proposal
+from faultree.walk.judge import next_check, proposal, standing_out
 from faultree.walk.state import (
     CheckStep,
     Conflict,
@@ -293,8 +293,7 @@ def _carry_on(walk: Walk, event: ev.CarryOn) -> Turn:
     check = next_check(case, walk.by)
     if check is None:
         raise CaseError("no check that is left can tell more apart")
-    declined = replace(walk, declined=case.units()[0].unit)
-    return Turn(_enter(declined, check))
+    return Turn(_enter(replace(walk, declined=standing_out(case, walk.by)), check))
 
 
 def _quit(walk: Walk, event: ev.Quit) -> Turn:

@@ -63,7 +63,7 @@ class Walk:
     """Where a walk stands; every step gives a new one.
 
     `read` holds the cautions acknowledged, `withdrawn` the steps that were looked at again after a
-    contradiction, `declined` the unit that stood out when the person chose to go on checking,
+    contradiction, `declined` the units that stood out when the person chose to go on checking,
     `saved` the fingerprint of what was last saved, and `by` who can work on the aircraft (None:
     anyone).
     """
@@ -77,7 +77,7 @@ class Walk:
     read: frozenset[str] = frozenset()
     remarks: tuple[Remark, ...] = ()
     withdrawn: tuple[Reply | Repair, ...] = ()
-    declined: str | None = None
+    declined: tuple[str, ...] = ()
     saved: Fingerprint = ()
     by: tuple[str, ...] | None = None
 
