@@ -13,6 +13,7 @@ from faultree.belief.evidence import Point, Reading, points_of, readings_of
 from faultree.belief.frame import Frame, frame_of
 from faultree.belief.plan import Plan, even, exact_plan, finding, plan_of
 from faultree.logic.graph import negate
+from tests.belief.engines import narrow
 from tests.belief.listed import Listed
 from tests.belief.small import node, pump_frame
 from tests.oracles.random_cases import random_case
@@ -23,7 +24,7 @@ REPORT = tuple(finding(reading) for reading in readings_of(FRAME, ("s/still",), 
 EVIDENCE = tuple(one.point for one in REPORT)
 VIEWS = tuple(even(point)[0] for check in FRAME.library.checks for point in points_of(FRAME, check, frozenset()))
 
-NARROW = Limits(cells=16)
+NARROW = narrow(FRAME, EVIDENCE, VIEWS)
 """Too narrow for all situations at once, wide enough for each."""
 
 NARROWER = Limits(cells=2)
