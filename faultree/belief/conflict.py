@@ -26,8 +26,8 @@ def contradiction(library: Library, symptoms: Sequence[str], steps: Sequence[Ste
     """
     if log_z(()) == float("-inf"):
         return Contradiction(_no_cause(library, symptoms), (), ())
-    core = minimal_core(steps, log_z)
-    core.sort(key=lambda step: -log_z(_without(core, step)))
+    found = minimal_core(steps, log_z)
+    core = sorted(found, key=lambda step: -log_z(_without(found, step)))
     answers = [(step.check, step.answer) for step in core if isinstance(step, Reply) and step.answer is not None]
     return Contradiction(_words(library, core), answers, tuple(core))
 
