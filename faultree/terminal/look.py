@@ -22,8 +22,11 @@ PIPED = 80
 
 _SIGNS = "█▏▲▼─"
 
-FIRM_SPACE = "\u00a0"
-"""Stands between a number and its unit while lines are wrapped; `showable` makes it an ordinary space."""
+FIRM_SPACE = "\ue000"
+"""Stands between a number and its unit while lines are wrapped; `showable` makes it an ordinary space.
+
+A sign for private use, as rich breaks lines at a no-break space too.
+"""
 
 _UNIT = re.compile(r"(?<=\d) (?=(?:%|min|h)(?!\w))")
 

@@ -9,7 +9,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from faultree.base.words import minutes, percent
+from faultree.base.words import listing, minutes, percent
 from faultree.terminal.look import Page, text, title
 from faultree.walk.prompt import CautionLine, Choice, Leaves, SuspectLine, Suspects, Together
 
@@ -186,17 +186,16 @@ def leaves_words(leaves: Leaves, named: int) -> str:
     """What an answer would leave, in a line that names so many suspects.
 
     >>> leaves_words(Leaves(0.25, (("pump worn", 0.7), ("line broken", 0.2)), 3, 4), 2)
-    '25 % expected; then likeliest: pump worn 70 %, line broken 20 %; excludes 3'
+    '25 % likely; would point to pump worn (70 %) and line broken (20 %), and exclude 3'
     """
     if leaves.probability <= 0:
         return "would contradict what is known so far"
-    first = ", ".join(f"{words} {percent(probability)}" for words, probability in leaves.first[:named])
-    parts = [f"{percent(leaves.probability)} expected"]
+    first = listing(f"{words} ({percent(probability)})" for words, probability in leaves.first[:named])
+    parts = [f"{percent(leaves.probability)} likely"]
     if first:
-        parts.append(f"then likeliest: {first}")
-    if leaves.excluded:
-        parts.append(f"excludes {leaves.excluded}")
-    return "; ".join(parts)
+        parts.append(f"would point to {first}")
+    exclude = f", and exclude {leaves.excluded}" if leaves.excluded else ""
+    return "; ".join(parts) + exclude
 
 
 def choice_table(choices: Sequence[Choice], first_number: int, columns: tuple[str, str, str]) -> RenderableType:

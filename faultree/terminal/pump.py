@@ -14,7 +14,7 @@ from faultree.base.errors import CaseError
 from faultree.terminal import files
 from faultree.terminal.lines import Lines
 from faultree.terminal.look import Look, Page, console, look_of, showable, text
-from faultree.terminal.parts import suspect_table
+from faultree.terminal.parts import indented, suspect_table
 from faultree.terminal.screens import ASKS, draw, draw_help, draw_said, remind
 from faultree.terminal.typed import Help, Local, ShowAgain, ShowSuspects, Unclear, Write, understand
 from faultree.walk import events as ev
@@ -101,7 +101,8 @@ class Session:
         shown = self._prompt()
         meant = understand(line, shown, self.walk)
         if isinstance(meant, Unclear):
-            self.screen.show(text(meant.text, "yellow"), remind(shown))
+            options = (indented(text(one)) for one in meant.options)
+            self.screen.show(text(meant.text, "yellow"), *options, remind(shown))
         elif isinstance(meant, Local):
             self._local(meant, shown)
         else:

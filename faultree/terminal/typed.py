@@ -41,9 +41,10 @@ class Write:
 
 @dataclass(frozen=True, slots=True)
 class Unclear:
-    """The line is not understood; `text` says why and what would be."""
+    """The line is not understood; `text` says why, `options` what it could have meant."""
 
     text: str
+    options: tuple[str, ...] = ()
 
 
 Local = Help | ShowAgain | ShowSuspects | Write
@@ -191,19 +192,19 @@ def _run(command: Command, rest: str, shown: Prompt, walk: Walk) -> Meant | None
             return Write(rest, over=command.word == "overwrite")
         return _TAKING[command.word](rest, shown, walk) if command.takes else _PLAIN[command.word]
     except UnknownName as error:
-        return Unclear(_which(error, walk))
+        return _which(error, walk)
     except FaultreeError as error:
         return Unclear(str(error))
 
 
-def _which(error: UnknownName, walk: Walk) -> str:
+def _which(error: UnknownName, walk: Walk) -> Unclear:
     """An unknown or ambiguous name in the words of the screen, where titles count and not ids."""
     library = walk.library
     entries = {**library.checks, **library.causes, **library.items, **library.symptoms}
-    named = [f"'{entries[one].title}' ({one})" for one in error.candidates if one in entries]
+    named = tuple(f"{entries[one].title} ({one})" for one in error.candidates if one in entries)
     if error.ambiguous:
-        return f"'{error.name}' fits more than one: {listing(named, 'or')}."
-    return f"Nothing here is called '{error.name}'" + (f"; perhaps {listing(named, 'or')}?" if named else ".")
+        return Unclear(f"'{error.name}' fits more than one:", named)
+    return Unclear(f"Nothing here is called '{error.name}'{'; perhaps:' if named else '.'}", named)
 
 
 def _lettered(rest: str, shown: Prompt) -> str | None:
@@ -320,8 +321,8 @@ def _report_order(walk: Walk) -> list[str]:
 def _which_report(part: str, found: list[str], order: list[str], walk: Walk) -> Unclear:
     if not found:
         return Unclear(f"No report fits '{part}'; type a number from the list, or other words.")
-    listed = (f"{order.index(name) + 1} ({walk.library.symptoms[name].title})" for name in found)
-    return Unclear(f"'{part}' fits more than one report: {listing(listed, 'or')}. Type the number, or more words.")
+    listed = tuple(f"{order.index(name) + 1} {walk.library.symptoms[name].title}" for name in found)
+    return Unclear(f"'{part}' fits more than one report. Type its number, or more words:", listed)
 
 
 def _not_understood(line: str, shown: Prompt) -> Unclear:

@@ -8,6 +8,8 @@ import unicodedata
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
+from rich.console import RenderableType
+
 from faultree.terminal.look import Look
 from faultree.terminal.pump import Screen, Session
 from faultree.walk.machine import start
@@ -47,6 +49,13 @@ def shown(*lines: str, width: int = 80, plain: bool = True, symptom: str | None 
         made.begin([symptom])
     made.run()
     return record.getvalue()
+
+
+def as_shown(*parts: RenderableType, width: int = 80, plain: bool = True) -> str:
+    """Parts as a screen of this width shows them, without escape codes."""
+    record = io.StringIO()
+    Screen(record, Look(plain, width)).show(*parts)
+    return unstyled(record.getvalue())
 
 
 def unstyled(text: str) -> str:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import io
 import re
 
 import pytest
 
-from faultree.terminal.look import Look, Page, console
+from faultree.terminal.look import Page
 from faultree.terminal.screens import ASKS, draw, draw_help, draw_said, remind, typing
 from faultree.walk import events as ev
 from faultree.walk.machine import start, step
@@ -15,7 +14,7 @@ from faultree.walk.prompt import Prompt
 from faultree.walk.state import Explained, Refused, Told, Walk
 from faultree.walk.table import Phase
 from faultree.walk.view import prompt
-from tests.terminal.drawn import cells, unstyled
+from tests.terminal.drawn import as_shown, cells
 from tests.walk.small import DARK, asked, small, walked
 
 CLASH = (*asked("voltage", "yes"), *asked("bench", "yes"))
@@ -42,10 +41,7 @@ PROPOSING = [name for name, walk in WALKS.items() if walk.phase not in (Phase.RE
 
 
 def _drawn(shown: Prompt, width: int, plain: bool) -> str:
-    stream = io.StringIO()
-    made = console(stream, Look(plain, width))
-    made.print(draw(shown, Page(width, plain)))
-    return unstyled(stream.getvalue())
+    return as_shown(draw(shown, Page(width, plain)), width=width, plain=plain)
 
 
 def test_every_phase_is_among_the_screens() -> None:
@@ -112,10 +108,8 @@ def test_a_contradiction_reads_as_one_question() -> None:
 @pytest.mark.parametrize("name", [name for name in WALKS if name != "closed"])
 def test_help_and_reminder_name_only_what_is_possible(name: str) -> None:
     """The help of a screen lists its commands; the reminder repeats its question."""
-    stream = io.StringIO()
     shown = prompt(WALKS[name])
-    console(stream, Look(True, 80)).print(draw_help(shown), remind(shown))
-    text = stream.getvalue()
+    text = as_shown(draw_help(shown), remind(shown))
     assert ("undo" in text) == (ev.Undo in _possible(shown.phase))
     assert "quit" in text
 
@@ -128,9 +122,6 @@ def _possible(phase: Phase) -> set[type[ev.Event]]:
 
 def test_remarks_are_drawn_as_text() -> None:
     """A remark can hold anything that an author or a user wrote."""
-    stream = io.StringIO()
-    made = console(stream, Look(True, 80))
-    made.print(draw_said(Refused("No [b].")), draw_said(Told("Noted: [/]")), draw_said(Explained("a [x]", ("b [/y]",))))
-    assert "No [b]." in stream.getvalue()
-    assert "Noted: [/]" in stream.getvalue()
-    assert "  - b [/y]" in stream.getvalue()
+    remarks = (Refused("No [b]."), Told("Noted: [/]"), Explained("a [x]", ("b [/y]",)))
+    text = as_shown(*(draw_said(remark) for remark in remarks))
+    assert text == "No [b].\nNoted: [/]\nA [x]\n  - b [/y]\n"

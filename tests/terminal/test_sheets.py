@@ -2,30 +2,21 @@
 
 from __future__ import annotations
 
-import io
-
 import pytest
-from rich.console import RenderableType
 
 from faultree.library.load import load_texts
 from faultree.strategy.case import Case
-from faultree.terminal.look import Look, Page, console
+from faultree.terminal.look import Page
 from faultree.terminal.sheets import draw_greeting, draw_ranking
 from faultree.walk.prompt import NOTICE, SHORT_NOTICE
-from tests.terminal.drawn import cells
+from tests.terminal.drawn import as_shown, cells
 from tests.walk.small import small
-
-
-def _drawn(part: RenderableType, width: int) -> str:
-    stream = io.StringIO()
-    console(stream, Look(True, width)).print(part)
-    return stream.getvalue()
 
 
 @pytest.mark.parametrize("width", [40, 80, 120])
 def test_the_greeting_lists_every_report_and_says_how_to_begin(width: int) -> None:
     """With ids that can be typed behind walk."""
-    drawn = _drawn(draw_greeting(small(), "trees", Page(width, True)), width)
+    drawn = as_shown(draw_greeting(small(), "trees", Page(width, True)), width=width)
     flat = " ".join(drawn.split())
     assert all(cells(line) <= width for line in drawn.splitlines())
     assert "faultree walk" in flat
@@ -39,7 +30,7 @@ def test_the_greeting_lists_every_report_and_says_how_to_begin(width: int) -> No
 def test_an_empty_library_still_greets() -> None:
     """There is nothing to look up, and nothing is proposed."""
     empty = load_texts({"a.yaml": "faultree: 1\ntitle: Empty"})
-    drawn = _drawn(draw_greeting(empty, "a", Page(80, True)), 80)
+    drawn = as_shown(draw_greeting(empty, "a", Page(80, True)), width=80)
     assert "faultree walk" not in drawn
 
 
@@ -47,7 +38,7 @@ def test_an_empty_library_still_greets() -> None:
 def test_the_ranking_shows_suspects_and_steps_within_the_page(width: int) -> None:
     """Suspects with figures, steps with cautions flagged, the scale and the notice."""
     case = Case.open(small(), ["dark"]).answer("click", "silence")
-    drawn = _drawn(draw_ranking(case, Page(width, True)), width)
+    drawn = as_shown(draw_ranking(case, Page(width, True)), width=width)
     flat = " ".join(drawn.split())
     assert all(cells(line) <= width for line in drawn.splitlines())
     assert NOTICE in flat
@@ -59,5 +50,5 @@ def test_the_ranking_shows_suspects_and_steps_within_the_page(width: int) -> Non
 
 def test_faults_that_act_together_are_named() -> None:
     """Where no single fault explains the report."""
-    drawn = _drawn(draw_ranking(Case.open(small(), ["doubly-bad"]), Page(120, True)), 120)
+    drawn = as_shown(draw_ranking(Case.open(small(), ["doubly-bad"]), Page(120, True)), width=120)
     assert "Together: signal lamp broken with signal relay stuck open" in drawn

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import io
-
 from rich.console import RenderableType
 
-from faultree.terminal.look import Look, Page, console
+from faultree.terminal.look import Page
 from faultree.terminal.step_screen import draw_step, reminder
 from faultree.walk import events as ev
 from faultree.walk.prompt import StepPrompt
 from faultree.walk.view import prompt
+from tests.terminal.drawn import as_shown
 from tests.walk.small import asked, walked
 
 
@@ -21,9 +20,7 @@ def _step(*events: ev.Event) -> StepPrompt:
 
 
 def _flat(part: RenderableType) -> str:
-    stream = io.StringIO()
-    console(stream, Look(True, 80)).print(part)
-    return " ".join(stream.getvalue().split())
+    return " ".join(as_shown(part).split())
 
 
 def _drawn(*events: ev.Event) -> str:
