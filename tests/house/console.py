@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shlex
 import shutil
 import subprocess
@@ -14,6 +15,9 @@ from typing import NamedTuple
 from tests.house.source import ROOT
 
 PROMPT = "$ "
+ASKED = re.compile(r"^[A-Z][\w' ]*\?? > (.+)$", re.MULTILINE)
+"""A line on which the program asked and someone typed; a walk shows what it read, from a pipe too."""
+
 LIMIT = 60
 """Seconds that one command of a document may take."""
 
@@ -28,6 +32,9 @@ class Step(NamedTuple):
 def read(block: str) -> list[Step]:
     r"""The steps of a console block; a command whose line ends in a backslash goes on in the next line.
 
+    A block that begins with no command goes on with the dialogue of the block before it: its first step has
+    an empty command.
+
     >>> read("$ echo a\na\n\n$ true\n")
     [Step(command='echo a', output='a'), Step(command='true', output='')]
     """
@@ -41,7 +48,7 @@ def read(block: str) -> list[Step]:
         elif steps:
             steps[-1] = steps[-1]._replace(output=f"{steps[-1].output}\n{line}")
         else:
-            raise ValueError(f"a console block begins with a command, not with {line!r}")
+            steps.append(Step("", line))
         goes_on = line.endswith("\\") and (goes_on or line.startswith(PROMPT))
     return [Step(step.command, normal(step.output)) for step in steps]
 
@@ -52,7 +59,36 @@ def write(steps: Iterable[Step]) -> str:
     >>> write([Step("true", ""), Step("echo a", "a")])
     '$ true\n\n$ echo a\na\n'
     """
-    return "\n".join("".join(f"{line}\n" for line in (PROMPT + command, output) if line) for command, output in steps)
+    return "\n".join("".join(f"{line}\n" for line in _lines(step)) for step in steps)
+
+
+def _lines(step: Step) -> list[str]:
+    return [*([PROMPT + step.command] if step.command else []), *([step.output] if step.output else [])]
+
+
+def typed(text: str) -> str:
+    r"""What was typed in a dialogue, as lines for standard input.
+
+    >>> typed("Which lamp is lit?\nYour answer > 2\nWhat next? > finish\nx > y")
+    '2\nfinish\n'
+    """
+    return "".join(f"{line}\n" for line in ASKED.findall(text))
+
+
+def cut(text: str, typed_in_each: Iterable[int]) -> list[str]:
+    r"""A dialogue in parts, each of which ends after so many typed lines; the last part is what is left.
+
+    >>> cut("a\nGo on? > yes\nb\nGo on? > yes\nc", [1])
+    ['a\nGo on? > yes', 'b\nGo on? > yes\nc']
+    """
+    ends = [found.end() for found in ASKED.finditer(text)]
+    parts, start, count = [], 0, 0
+    for more in typed_in_each:
+        count += more
+        end = ends[count - 1] if 0 < count <= len(ends) else start
+        parts.append(normal(text[start:end]))
+        start = end
+    return [*parts, normal(text[start:])]
 
 
 def normal(text: str) -> str:
@@ -89,8 +125,10 @@ class Shell:
             "TZ": "UTC",
         }
 
-    def run(self, command: str) -> str:
+    def run(self, command: str, answers: str = "") -> str:
         """What the command shows, standard error included; fails when it ends with another code than 0.
+
+        `answers` is what it reads from standard input.
 
         A command that is meant to fail is written with `; echo "exit code $?"` behind it.
         """
@@ -98,7 +136,7 @@ class Shell:
             ["sh", "-c", command],
             cwd=self.folder,
             env=self._variables,
-            stdin=subprocess.DEVNULL,
+            input=answers,
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
             text=True,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import doctest
 from collections.abc import Iterator
+from itertools import takewhile
 from pathlib import Path
 
 from sybil import Document, Example
@@ -26,6 +27,7 @@ class Book:
         self._shell = shell
         self._rewrite = rewrite
         self._changes: list[tuple[int, int, str]] = []
+        self._going_on: dict[int, list[console.Step]] = {}
         self._document = Document.parse(
             str(path),
             PythonCodeBlockParser(doctest_optionflags=FLAGS),
@@ -45,9 +47,28 @@ class Book:
 
     def _run_console(self, example: Example) -> str | None:
         steps = console.read(example.parsed)
-        shown = [console.Step(step.command, self._shell.run(step.command)) for step in steps]
-        if shown == steps:
-            return None
+        shown = self._going_on.pop(example.start, [])
+        for step in steps[len(shown) :]:
+            blocks = self._blocks_after(example) if step is steps[-1] else []
+            shown.append(self._run_step(step, blocks))
+        return None if shown == steps else self._differs(example, steps, shown)
+
+    def _run_step(self, step: console.Step, blocks: list[Example]) -> console.Step:
+        """Run one command; what it shows after the last line typed here belongs to the blocks that go on with it."""
+        texts = [step.output, *(console.read(block.parsed)[0].output for block in blocks)]
+        output = self._shell.run(step.command, console.typed("\n".join(texts)))
+        first, *rest = console.cut(output, [len(console.ASKED.findall(text)) for text in texts[:-1]])
+        for block, part in zip(blocks, rest, strict=True):
+            self._going_on[block.start] = [console.Step("", part)]
+        return step._replace(output=first)
+
+    def _blocks_after(self, example: Example) -> list[Example]:
+        """The console blocks right behind this one that begin with no command."""
+        later = [one for one in self._document if one.region.evaluator == self._run_console]
+        later = [one for one in later if one.start > example.start]
+        return list(takewhile(lambda one: not one.parsed.startswith(console.PROMPT), later))
+
+    def _differs(self, example: Example, steps: list[console.Step], shown: list[console.Step]) -> str | None:
         if self._rewrite:
             start = example.start + example.parsed.offset
             self._changes.append((start, start + len(example.parsed.text), console.write(shown)))

@@ -72,13 +72,33 @@ def test_a_wrong_output_is_found(tmp_path: Path) -> None:
     """The runner of examples can fail: a document that shows something else is refused, and then mended."""
     page = tmp_path / "page.md"
     page.write_text("# Page\n\n```console\n$ echo right\nwrong\n```\n\nEnd.\n", encoding="utf-8")
-    (tmp_path / "a").mkdir()
-    (failure,) = Book(page, console.Shell(tmp_path / "a")).run()
+    (failure,) = Book(page, console.Shell(_folder(tmp_path))).run()
     assert "-wrong" in failure
     assert "+right" in failure
-    (tmp_path / "b").mkdir()
-    assert list(Book(page, console.Shell(tmp_path / "b"), rewrite=True).run()) == []
+    assert list(Book(page, console.Shell(_folder(tmp_path)), rewrite=True).run()) == []
     assert page.read_text(encoding="utf-8") == "# Page\n\n```console\n$ echo right\nright\n```\n\nEnd.\n"
+
+
+def test_a_dialogue_may_run_over_several_blocks(tmp_path: Path) -> None:
+    """What a reader would type is read from the page; a block without a command goes on with the one before."""
+    ask = """sh -c 'for i in 1 2; do read a; echo "Number $i > $a"; echo; echo "got $a"; done'"""
+    page = tmp_path / "page.md"
+    stub = f"```console\n$ {ask}\nNumber 1 > five\n```\n\nThen:\n\n```console\nNumber 2 > six\n```\n"
+    page.write_text(stub, encoding="utf-8")
+    assert list(Book(page, console.Shell(_folder(tmp_path)), rewrite=True).run()) == []
+    full = (
+        f"```console\n$ {ask}\nNumber 1 > five\n```\n\nThen:\n\n```console\ngot five\nNumber 2 > six\n\ngot six\n```\n"
+    )
+    assert page.read_text(encoding="utf-8") == full
+    page.write_text(full.replace("got six", "got seven"), encoding="utf-8")
+    (failure,) = Book(page, console.Shell(_folder(tmp_path))).run()
+    assert "+got six" in failure
+
+
+def _folder(parent: Path) -> Path:
+    new = parent / f"shell-{len(list(parent.iterdir()))}"
+    new.mkdir()
+    return new
 
 
 def test_a_failing_command_must_say_so(tmp_path: Path) -> None:

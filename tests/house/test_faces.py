@@ -56,14 +56,12 @@ def _shown(*arguments: str, typed: str = "") -> str:
         ((), ""),
         (("--help",), ""),
         (("rank", "spoilers/stay-down"), ""),
-        (("why", "spoilers/stay-down", "spoilers/lever-drive-breaker-out"), ""),
         (("walk", "spoilers/stay-down"), ""),
         (("walk", "spoilers/stay-down"), "ok\nfinish\n"),
     ],
-    ids=["alone", "help", "rank", "why", "walk", "finish"],
+    ids=["alone", "help", "rank", "walk", "finish"],
 )
 def test_every_face_says_who_decides(arguments: tuple[str, ...], typed: str) -> None:
     """The approved maintenance manual and a licensed engineer decide; nobody can miss it."""
-    shown = _shown(*arguments, typed=typed).casefold()
-    assert "approved maintenance manual" in shown
-    assert "licensed engineer" in shown
+    shown = _shown(*arguments, typed=typed)
+    assert re.search(r"approved (maintenance )?manual and a licensed engineer decide", shown)

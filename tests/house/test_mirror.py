@@ -11,6 +11,7 @@ from tests.house.source import PACKAGE, TESTS, modules, name, suite
 NOT_MIRRORED = {
     "house": "the rules of this project, not of one module",
     "published": "one file per source outside the project",
+    "trees": "the promises of the demonstration library",
     "oracles": "slow references that are obviously right",
     "benchmarks": "scripts that measure; they are no tests",
 }
