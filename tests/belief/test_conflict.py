@@ -114,14 +114,13 @@ def test_every_kind_of_step_has_its_words() -> None:
 
 
 def test_a_real_contradiction_in_its_likeliest_order() -> None:
-    """It hums, there is no pressure, and with the pipe mended it still does not move with the valve good.
+    """The valve was put right and nothing moves, so there is no pressure; but pressure is felt.
 
-    That the pump is seized is denied by the noise alone (a hum may be misheard: it never contradicts),
-    so the answers to blame are those that no error excuses.
+    A hum may be misheard, so it never contradicts. Without the answer 1 - 0.85 x 0.8 = 0.32 is left,
+    without what was seen after the repair 0.85 x 0.8 x 0.3 = 0.204: the answer is the likelier to be wrong.
     """
-    steps: tuple[Step, ...] = (Reply("s/listen", "hum"), Reply("s/feel", "yes"), Repair("s/valve", gone=False))
+    steps: tuple[Step, ...] = (Reply("s/listen", "hum"), Repair("s/valve", gone=False), Reply("s/feel", "yes"))
     posterior = Posterior(pump_frame(), ("s/still",), steps)
     assert not posterior.possible
     found = contradiction(pump(), posterior.symptoms, steps, posterior.log_z_of)
-    # without the answer 1 - 0.85 x 0.8 = 0.32 is left, without the repair's outcome 0.85 x 0.8 x 0.3 = 0.204
     assert found.steps == (Reply("s/feel", "yes"), Repair("s/valve", gone=False))
