@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
-if TYPE_CHECKING:
-    from faultree.belief.frame import Frame
+from faultree.belief.frame import Frame
+from faultree.belief.frame import Point as Point
 
 
 class Reply(NamedTuple):
@@ -24,13 +24,6 @@ class Repair(NamedTuple):
 
 
 Step = Reply | Repair
-
-
-class Point(NamedTuple):
-    """A literal in a world (by its number in the frame): something observed or asked for."""
-
-    literal: int
-    world: int
 
 
 class Reading(NamedTuple):

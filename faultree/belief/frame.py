@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from copy import copy
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 from weakref import WeakKeyDictionary
 
 from faultree.belief.prior import Prior, prior_of
@@ -14,8 +14,14 @@ from faultree.logic.graph import Graph, build, negate
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from faultree.belief.evidence import Point
     from faultree.library.model import Check, Library, Symptom
+
+
+class Point(NamedTuple):
+    """A literal in a world (by its number in the frame): something observed or asked for."""
+
+    literal: int
+    world: int
 
 
 @dataclass(frozen=True, eq=False)
