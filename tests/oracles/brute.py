@@ -55,12 +55,12 @@ def unit_of(library: model.Library, cause: str) -> str:
 
 def fault_sets(library: model.Library) -> Iterator[tuple[Faults, float]]:
     """Every set of causes that can be present together, with its prior."""
-    for chosen in product(*_choices(library)):
+    for chosen in product(*choices(library)):
         faults = frozenset(name for name, _ in chosen if name is not None)
         yield faults, math.prod(share for _, share in chosen)
 
 
-def _choices(library: model.Library) -> list[list[tuple[str | None, float]]]:
+def choices(library: model.Library) -> list[list[tuple[str | None, float]]]:
     """For each item and each cause without one: no fault, or one of its causes, each with its share."""
     alone = [[name] for name, cause in library.causes.items() if cause.item is None]
     items = [sorted(name for name, cause in library.causes.items() if cause.item == item) for item in library.items]
@@ -73,7 +73,7 @@ def _choices(library: model.Library) -> list[list[tuple[str | None, float]]]:
 
 def count_fault_sets(library: model.Library) -> int:
     """How many sets `fault_sets` would list."""
-    return math.prod(map(len, _choices(library)))
+    return math.prod(map(len, choices(library)))
 
 
 class World:

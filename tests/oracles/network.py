@@ -7,9 +7,12 @@ folded into the truth tables. Repairs are not written this way.
 
 from __future__ import annotations
 
+import math
 import warnings
 from collections.abc import Callable, Iterable, Sequence
+from importlib import import_module
 from itertools import product
+from typing import Any
 
 from faultree.library import model
 from tests.oracles.brute import unit_of
@@ -18,7 +21,7 @@ with warnings.catch_warnings():
     # Its compiled part warns while it is loaded (types without a module name) and ends the
     # interpreter where that warning is an error.
     warnings.simplefilter("ignore", DeprecationWarning)
-    import pyagrum
+    pyagrum: Any = import_module("pyagrum")  # it has no type information
 
 Value = int | bool
 """A network variable's number, or a constant truth value."""
@@ -37,6 +40,13 @@ class Network:
         self.causes = {name: self._cause(name) for name in library.causes if unit_of(library, name) in self.roots}
         self.engine = pyagrum.LazyPropagation(self.net)
         self.engine.setNumberOfThreads(1)
+
+    @property
+    def width(self) -> float:
+        """Bits of the largest table that the reference library would need."""
+        tree = self.engine.joinTree()
+        sizes = [[self.net.variable(one).domainSize() for one in tree.clique(number)] for number in tree.nodes()]
+        return max(math.log2(math.prod(one)) for one in sizes)
 
     def observe(self, given: Iterable[tuple[str, str]]) -> None:
         """Take the reports and these (check, answer) pairs as seen, and propagate."""

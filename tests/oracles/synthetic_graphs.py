@@ -9,11 +9,12 @@ ten depends on, wherever it stands; `global` takes one input in ten from anywher
 from __future__ import annotations
 
 import random
+from collections.abc import Sequence
 from typing import Literal
 
 from faultree.library import model
 from faultree.library.load import load_texts
-from tests.oracles.brute import World
+from tests.oracles.brute import World, choices
 from tests.oracles.tree_text import Plain, document
 
 Sharing = Literal["local", "hubs", "global"]
@@ -119,13 +120,24 @@ def hidden_faults(
 ) -> frozenset[str]:
     """A fault set drawn from the prior among those that show the symptom (by rejection)."""
     told = library.symptoms[symptom]
+    units = choices(library)
     for _ in range(tries):
-        faults = frozenset(name for name, cause in library.causes.items() if rng.random() < cause.probability)
+        faults = frozenset(name for unit in units if (name := _mode(rng, unit)) is not None)
         if faults:
             world = World(library, faults, told.situation)
             if all(world.node(name) == value for name, value in told.sees):
                 return faults
     raise ValueError(f"no fault set in {tries} shows '{symptom}'")
+
+
+def _mode(rng: random.Random, unit: Sequence[tuple[str | None, float]]) -> str | None:
+    """Good (None) or one of the unit's causes, by their shares."""
+    point = rng.random()
+    for name, share in reversed(unit):
+        point -= share
+        if point < 0.0:
+            return name
+    return None
 
 
 def true_answer(rng: random.Random, library: model.Library, check: str, faults: frozenset[str]) -> str:
