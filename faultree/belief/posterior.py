@@ -143,7 +143,7 @@ class Posterior:
     def probability(self, point: tuple[Point, bool]) -> float:
         """P(point is true / evidence)."""
         place, turned = self.plan.place[point[0]], point[1]
-        found = float(self.view.points[place])
+        found = min(max(float(self.view.points[place]), 0.0), 1.0)  # rounding may lead out of the range
         return 1.0 - found if turned else found
 
     def ranking(self, causes: Sequence[float] | None = None) -> tuple[Suspect, ...]:

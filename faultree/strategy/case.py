@@ -191,7 +191,7 @@ class Case:
         """
         telling = [worth for worth in self.checks(by) if worth.bits > 1e-9]
         telling.sort(key=lambda worth: -worth.bits / max(worth.minutes, 0.1))
-        most = max(3, min(limit, self.limits.work // max(1, 3 * self._posterior.plan.size)))
+        most = min(limit, max(3, self.limits.work // max(1, 3 * self._posterior.plan.size)))
         return advise(self._posterior, self._bench, telling[:most], self.opened)
 
     @cached_property
@@ -230,8 +230,9 @@ class Case:
         results = self._posterior.plan.run_columns(self._posterior.findings, [[finding(one)] for one in readings])
         found = {}
         for (answer, probability), result in zip(worth.answers.items(), results, strict=True):
-            ranking = self._posterior.ranking(result.causes.tolist()) if probability > 0.0 else ()
-            found[answer] = Outlook(probability, ranking)
+            possible = result.log_z > float("-inf")
+            ranking = self._posterior.ranking(result.causes.tolist()) if possible else ()
+            found[answer] = Outlook(probability if possible else 0.0, ranking)
         return found
 
     def why(self, name: str) -> tuple[str, ...]:

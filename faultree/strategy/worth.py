@@ -47,7 +47,7 @@ class _Meter:
 
     def measure(self, points: Floats) -> tuple[list[float], list[float]]:
         """Bits of each check and P(its answer is yes), from the probability of every point."""
-        true = points.take(self.places)
+        true = np.clip(points.take(self.places), 0.0, 1.0)  # rounding may lead out of the range
         true = np.where(self.turned, 1.0 - true, true)
         yes = true * (1.0 - self.false_no) + (1.0 - true) * self.false_yes
         bits = _binary(yes) - true * self.noise_on - (1.0 - true) * self.noise_off
