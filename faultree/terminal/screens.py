@@ -141,7 +141,9 @@ def _list(shown: ListPrompt, page: Page) -> Iterator[RenderableType]:
     if checks:
         yield choice_table(checks, 2, ("Checks, those that tell most first", "takes", "bits"))
     if shown.silent:
-        yield indented(Text(f"and {shown.silent} that would tell nothing now", "dim"))
+        yield indented(
+            Text(f"and {shown.silent} that would tell nothing about this case (check X takes one up)", "dim")
+        )
     if units:
         yield choice_table(units, 2 + len(checks), ("Replacements, likeliest first", "takes", "likely"))
     if shown.unlikely:

@@ -85,6 +85,10 @@ COMMANDS = (
 """Every command word; the screen's help and the reader both use this list."""
 
 
+REPLIES = ("y", "yes", "n", "no")
+"""Words that answer a question; where none is asked they are not the beginning of a command."""
+
+
 def possible(phase: Phase) -> tuple[Command, ...]:
     """The commands that mean something in this phase."""
     return tuple(one for one in COMMANDS if one.event is None or one.event in TRANSITIONS[phase])
@@ -176,6 +180,8 @@ def _exact_command(line: str, shown: Prompt, walk: Walk) -> Meant | None:
 def _short_command(line: str, shown: Prompt, walk: Walk) -> Meant | None:
     """A command by its first letters, where they fit only one."""
     first, _, rest = line.partition(" ")
+    if first.casefold() in REPLIES:
+        return None
     begun = {command.word: command for command in possible(shown.phase) if command.word.startswith(first.casefold())}
     if not begun or (rest and all(command.takes == "" for command in begun.values())):
         return None

@@ -9,6 +9,7 @@ from faultree.strategy.advice import Advice
 from faultree.strategy.case import Case
 from faultree.strategy.worth import Worth
 from faultree.walk import figures
+from faultree.walk.reach import seen_by_checks
 from faultree.walk.state import CheckStep, Pending, Reason, RepairStep, Walk
 
 SURE = 0.9
@@ -105,11 +106,12 @@ def tells(case: Case, worth: Worth) -> bool:
 
     Bits alone do not say so: a check of something that may well be broken, but has no part in the
     report, has bits too. The expected move of a suspect is the sum over the answers of
-    P(answer) |P(suspect / answer) - P(suspect)|.
+    P(answer) |P(suspect / answer) - P(suspect)|. A check that sees no such suspect is left out at once:
+    it could only clear one by finding another, and that other would be pointed to as well.
     """
-    if worth.bits < TELLS:
-        return False
     pointed = pointed_to(case)
+    if worth.bits < TELLS or pointed.keys().isdisjoint(seen_by_checks(case.library)[worth.check]):
+        return False
     moved = dict.fromkeys(pointed, 0.0)
     for leaf in figures.outlook(case, worth.check).values():
         for one in leaf.ranking:

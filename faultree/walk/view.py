@@ -6,7 +6,7 @@ from faultree.library.model import Library
 from faultree.walk import events as ev
 from faultree.walk import figures, titles
 from faultree.walk.handover import end_prompt
-from faultree.walk.judge import TELLS
+from faultree.walk.judge import telling
 from faultree.walk.prompt import (
     Choice,
     ClosedPrompt,
@@ -104,16 +104,16 @@ def _step(walk: Walk) -> StepPrompt:
 def _everything(walk: Walk) -> ListPrompt:
     case = walk.open_case
     checks = figures.checks(case, walk.by)
-    telling = [one for one in checks if one.bits >= TELLS]
+    useful = list(telling(case, walk.by))
     units = case.units()
     likely = [one for one in units if one.probability >= FAINT]
     return ListPrompt(
         choices=(
             Choice("back", ev.Back(), "Back to where you were"),
-            *(check_choice(case, one.check, one.bits, one.minutes) for one in telling),
+            *(check_choice(case, one.check, one.bits, one.minutes) for one in useful),
             *(replace_choice(case, one.unit, one.probability) for one in likely),
         ),
-        silent=len(checks) - len(telling),
+        silent=len(checks) - len(useful),
         unlikely=len(units) - len(likely),
     )
 

@@ -124,6 +124,8 @@ def test_what_a_line_means(line: str, walk: Walk, meant: Meant) -> None:
         ("yes", OVER, "not understood here"),
         ("undo twice", VOLTAGE, "not understood here"),
         ("yes", READING, "not understood here"),
+        ("no", READING, "not understood here"),
+        ("n", OVER, "not understood here"),
     ],
 )
 def test_what_is_asked_back(line: str, walk: Walk, words: str) -> None:
