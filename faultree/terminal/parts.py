@@ -166,6 +166,10 @@ def choice_text(choice: Choice, page: Page) -> RenderableType:
     if choice.leaves is not None:
         return Group(first, text(leaves_words(choice.leaves, 2 if page.wide else 1), "dim"))
     facts = ", ".join(_facts(choice))
+    if choice.if_wrong is not None:
+        name, probability = choice.if_wrong
+        wrong = text(f"If this one is wrong, {name} is likeliest ({percent(probability)}).", "dim")
+        return Group(Text.assemble(first, text(f" ({facts})" if facts else "", "dim")), wrong)
     return Text.assemble(first, text(f" ({facts})", "dim")) if facts else first
 
 

@@ -14,7 +14,7 @@ from faultree.base.errors import CaseError, Contradiction, FaultreeError
 from faultree.belief.evidence import Repair, Reply
 from faultree.library.model import Library
 from faultree.strategy.case import Case
-from faultree.walk import cautions, saved, titles
+from faultree.walk import cautions, saved, steps, titles
 from faultree.walk import events as ev
 from faultree.walk.explain import explain
 from faultree.walk.judge import next_check, proposal, standing_out
@@ -126,19 +126,12 @@ def _settle(walk: Walk) -> Turn:
 def _learn(walk: Walk, newest: Reply | Repair) -> Turn:
     """Add a step to the case and go on, or show which steps contradict each other."""
     try:
-        case = add(walk.open_case, newest)
+        case = steps.add(walk.open_case, newest)
         case.ranking()
     except Contradiction as error:
-        steps = tuple(one for one in error.steps if isinstance(one, Reply | Repair)) or (newest,)
-        return Turn(replace(walk, phase=Phase.CONFLICT, pending=None, reason=None, conflict=Conflict(newest, steps)))
+        blamed = tuple(one for one in error.steps if isinstance(one, Reply | Repair)) or (newest,)
+        return Turn(replace(walk, phase=Phase.CONFLICT, pending=None, reason=None, conflict=Conflict(newest, blamed)))
     return Turn(_proceed(replace(walk, case=case)))
-
-
-def add(case: Case, one: Reply | Repair) -> Case:
-    """The case with one more step."""
-    if isinstance(one, Repair):
-        return case.repair(one.unit, gone=one.gone)
-    return case.cannot_tell(one.check) if one.answer is None else case.answer(one.check, one.answer)
 
 
 # --- answers -----------------------------------------------------------------------------------
@@ -202,11 +195,11 @@ def _undo(walk: Walk, event: ev.Undo) -> Turn:
     del event
     if walk.conflict is not None:
         return Turn(_enter(walk, _asked(walk.conflict.newest)), (_taken_back(walk, walk.conflict.newest),))
-    steps = walk.open_case.steps
-    if not steps:
+    taken = walk.open_case.steps
+    if not taken:
         raise CaseError("there is no answer to take back yet")
-    back = _enter(replace(walk, case=walk.open_case.undo()), _asked(steps[-1]))
-    return Turn(back, (_taken_back(walk, steps[-1]),))
+    back = _enter(replace(walk, case=walk.open_case.undo()), _asked(taken[-1]))
+    return Turn(back, (_taken_back(walk, taken[-1]),))
 
 
 def _taken_back(walk: Walk, one: Reply | Repair) -> Told:
@@ -228,18 +221,9 @@ def _look_again(walk: Walk, event: ev.LookAgain) -> Turn:
     walk = replace(walk, withdrawn=(*walk.withdrawn, chosen))
     if chosen == newest:
         return Turn(_enter(walk, _asked(chosen)))
-    kept = replace(walk, case=_without(walk.open_case, chosen), conflict=None)
+    kept = replace(walk, case=steps.without(walk.open_case, chosen), conflict=None)
     learnt = _learn(kept, newest).walk
     return Turn(learnt if learnt.conflict else _enter(learnt, _asked(chosen)))
-
-
-def _without(case: Case, dropped: Reply | Repair) -> Case:
-    """The case as if one step had not been taken; the rest stays in order."""
-    kept = Case.open(case.library, list(case.symptoms))
-    for one in case.steps:
-        if one != dropped:
-            kept = add(kept, one)
-    return kept
 
 
 # --- remarks and endings -----------------------------------------------------------------------

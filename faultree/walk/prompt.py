@@ -133,7 +133,11 @@ class Leaves:
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One numbered choice (numbers count from 1 through all choices of a prompt) and the event it stands for."""
+    """One numbered choice (numbers count from 1 through all choices of a prompt) and the event it stands for.
+
+    `if_wrong` belongs to answers that contradict each other: the likeliest suspect (title and
+    probability) if this one is the wrong one.
+    """
 
     kind: Kind
     event: Event
@@ -146,6 +150,7 @@ class Choice:
     by: str = ""
     cautions: bool = False
     leaves: Leaves | None = None
+    if_wrong: tuple[str, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from faultree.walk import events as ev
 from faultree.walk.machine import start
 from faultree.walk.prompt import (
@@ -72,6 +74,18 @@ def test_a_contradiction_offers_every_answer_in_it_likeliest_wrong_first() -> No
     assert [choice.event for choice in shown.choices] == [ev.LookAgain(one[0]) for one in walk.conflict.steps]
     assert [choice.detail for choice in shown.choices].count("newest") == 1
     assert shown.alone is False
+
+
+def test_a_contradiction_says_what_believing_each_answer_would_mean() -> None:
+    """If the voltage was misread the relay is likeliest; if the bench test was wrong it is the lamp."""
+    choices = {choice.event: choice.if_wrong for choice in prompt(walked(*CLASH)).choices}
+    voltage, bench = choices[ev.LookAgain("signal/voltage")], choices[ev.LookAgain("signal/bench")]
+    assert voltage is not None
+    assert bench is not None
+    assert bench[0] == "signal lamp broken"
+    assert bench[1] == pytest.approx(1.0)
+    assert voltage[0] in ("signal relay stuck open", "signal fuse blown")
+    assert voltage[1] == pytest.approx(walked(*asked("bench", "yes")).open_case.ranking()[0].probability)
 
 
 def test_the_other_phases_have_their_prompts() -> None:
