@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from faultree.base.words import listing, minutes, percent
-from faultree.belief.evidence import Repair
+from faultree.belief.evidence import Repair, Reply
 from faultree.strategy.case import Case, Unit
+from faultree.walk import doubt, titles
 from faultree.walk import events as ev
-from faultree.walk import titles
 from faultree.walk.judge import next_check
 from faultree.walk.prompt import NOTICE, CautionLine, Choice, EndPrompt, UnitLine
 from faultree.walk.scale import scale
-from faultree.walk.state import Reason, RepairStep, Walk
+from faultree.walk.state import Conflict, Reason, RepairStep, Walk
 from faultree.walk.step_view import caution_lines, replace_choice
 from faultree.walk.suspects import FAINT, together
 
@@ -30,7 +30,9 @@ def end_prompt(walk: Walk) -> EndPrompt:
     """The sum of a case."""
     case = walk.open_case
     reason = walk.reason or Reason.WISHED
-    likely, rest = split(() if reason is Reason.RESTORED else case.units())
+    # Contradicting answers are never answered with a ranking, and after a repair that helped there is none.
+    silent = reason in (Reason.RESTORED, Reason.UNEXPLAINED)
+    likely, rest = split(() if silent else case.units())
     others = [unit for unit in rest if unit.probability >= FAINT][:OTHERS]
     return EndPrompt(
         reason=reason,
@@ -38,7 +40,7 @@ def end_prompt(walk: Walk) -> EndPrompt:
         likely=tuple(unit_line(case, unit) for unit in likely),
         others=tuple(unit_line(case, unit) for unit in others),
         more=len(rest) - len(others),
-        together=() if reason is Reason.RESTORED else together(case),
+        together=() if silent else together(case),
         handover=tuple(text(walk)),
         cautions=_cautions(walk, likely),
         choices=tuple(_choices(walk, likely)),
@@ -111,9 +113,6 @@ def _withdrawn(walk: Walk) -> Iterator[str]:
     if walk.withdrawn:
         yield "Answered, then looked at again because it contradicted other answers:"
         yield from (f"- {titles.sentence(walk.library, step)}" for step in walk.withdrawn)
-    if walk.conflict:
-        yield "Contradicts the rest, not settled:"
-        yield f"- {titles.sentence(walk.library, walk.conflict.newest)}"
 
 
 def _findings(walk: Walk) -> Iterator[str]:
@@ -122,6 +121,10 @@ def _findings(walk: Walk) -> Iterator[str]:
         last = case.steps[-1]
         assert isinstance(last, Repair)  # only a replacement restores
         yield f"Restored by replacing: {titles.unit_title(walk.library, last.unit)}"
+        return
+    if walk.conflict:
+        yield "These answers cannot all be true, and that is not settled:"
+        yield from (f"- {_doubtful(case, walk.conflict, step)}" for step in doubt.doubted(walk.conflict))
         return
     likely, rest = split(case.units())
     yield "Likely:" if likely else "Likely: nothing in the tree explains what is left"
@@ -133,6 +136,12 @@ def _findings(walk: Walk) -> Iterator[str]:
     faint = len(rest) - len(named)
     if faint:
         yield f"Not excluded but unlikely: {faint} more"
+
+
+def _doubtful(case: Case, conflict: Conflict, step: Reply | Repair) -> str:
+    lead = doubt.if_wrong(case, conflict, step)
+    follows = f"; if this one is wrong, {lead[0]} is likeliest ({percent(lead[1])})" if lead else ""
+    return titles.sentence(case.library, step) + follows
 
 
 def _unit(one: UnitLine) -> str:

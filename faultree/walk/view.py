@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from faultree.base.errors import Contradiction
-from faultree.belief.evidence import Repair, Reply
 from faultree.library.model import Library
-from faultree.strategy.case import Case
+from faultree.walk import doubt, figures, titles
 from faultree.walk import events as ev
-from faultree.walk import figures, steps, titles
 from faultree.walk.handover import end_prompt
 from faultree.walk.judge import telling
 from faultree.walk.prompt import (
@@ -23,7 +20,7 @@ from faultree.walk.prompt import (
     SystemLine,
 )
 from faultree.walk.scale import scale
-from faultree.walk.state import CheckStep, Conflict, Walk
+from faultree.walk.state import CheckStep, Walk
 from faultree.walk.step_view import advised, check_choice, check_view, question, repair_view, replace_choice
 from faultree.walk.suspects import FAINT, suspects
 from faultree.walk.table import Phase
@@ -124,30 +121,18 @@ def _everything(walk: Walk) -> ListPrompt:
 def _conflict(walk: Walk) -> ConflictPrompt:
     conflict = walk.conflict
     assert conflict is not None  # the machine sets it before it enters this phase
-    blamed = conflict.steps if conflict.newest in conflict.steps else (*conflict.steps, conflict.newest)
+    blamed = doubt.doubted(conflict)
     return ConflictPrompt(
         newest=titles.step_words(walk.library, conflict.newest),
         alone=len(blamed) == 1,
-        choices=tuple(_doubted(walk.open_case, conflict, one) for one in blamed),
+        choices=tuple(
+            Choice(
+                "look again",
+                ev.LookAgain(one[0]),
+                titles.sentence(walk.library, one),
+                detail="newest" if one == conflict.newest else "",
+                if_wrong=doubt.if_wrong(walk.open_case, conflict, one),
+            )
+            for one in blamed
+        ),
     )
-
-
-def _doubted(case: Case, conflict: Conflict, one: Reply | Repair) -> Choice:
-    """One of the steps that cannot all be true, with what follows if it is the wrong one."""
-    return Choice(
-        "look again",
-        ev.LookAgain(one[0]),
-        titles.sentence(case.library, one),
-        detail="newest" if one == conflict.newest else "",
-        if_wrong=_if_wrong(case, conflict, one),
-    )
-
-
-def _if_wrong(case: Case, conflict: Conflict, one: Reply | Repair) -> tuple[str, float] | None:
-    """The likeliest suspect (title, probability) with every step but this one; None where that contradicts too."""
-    try:
-        believed = case if one == conflict.newest else steps.add(steps.without(case, one), conflict.newest)
-    except Contradiction:
-        return None
-    lead = believed.ranking()[0]
-    return (case.library.causes[lead.cause].title, lead.probability)

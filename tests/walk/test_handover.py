@@ -77,12 +77,17 @@ def test_restored_names_what_was_replaced_and_proposes_nothing() -> None:
 
 
 def test_an_unsettled_contradiction_is_handed_over_as_such() -> None:
-    """The answer that contradicts is named, and so is one that was withdrawn."""
+    """With what each answer would mean, and without a ranking; one that was withdrawn is named as well."""
     clash = (*asked("voltage", "yes"), *asked("bench", "yes"))
     left = _end(*clash, ev.Finish())
-    assert _under(left.handover, "Contradicts the rest, not settled:") == [
-        "test the relay on the bench: It does not close"
+    unsettled = _under(left.handover, "These answers cannot all be true, and that is not settled:")
+    assert [one.partition(";")[0] for one in unsettled] == [
+        "measure the voltage at the lamp: Yes",
+        "test the relay on the bench: It does not close",
     ]
+    assert "if this one is wrong, signal lamp broken is likeliest (100 %)" in unsettled[1]
+    assert left.likely == ()
+    assert not [line for line in left.handover if line.startswith("Likely:")]
     again = _end(*clash, ev.LookAgain("signal/voltage"), ev.AnswerCheck("no"), ev.Finish())
     heading = "Answered, then looked at again because it contradicted other answers:"
     assert _under(again.handover, heading) == ["measure the voltage at the lamp: Yes"]
