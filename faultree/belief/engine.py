@@ -31,13 +31,16 @@ class Limits(NamedTuple):
     """When a network counts as too wide, and how much the bounded engines may spend.
 
     `cells`: of one clique's dense table; `size`: configurations of the whole circuit; `work`:
-    configurations times columns that one run may touch; `sets`: fault sets in a table.
+    configurations times columns that one run may touch; `sets`: fault sets in a table;
+    `held_cells`, `settings`: of one clique, and how many, in the conditioned engine.
     """
 
     cells: int = 1 << 22
     size: int = 1_500_000
     work: int = 40_000_000
     sets: int = 60_000
+    held_cells: int = 1 << 14
+    settings: int = 4096
 
 
 class TooWide(FaultreeError):
@@ -74,6 +77,13 @@ class Result(NamedTuple):
     causes: Floats
     points: Floats
     bound: Floats
+
+
+def stacked(results: Sequence[Result], causes: int, points: int) -> Result:
+    """Results side by side along a trailing axis; the numbers of causes and points shape an empty one."""
+    if not results:
+        return Result(np.zeros(0), np.zeros((causes, 0)), np.zeros((points, 0)), np.zeros(0))
+    return Result(*(np.stack([np.asarray(one[part]) for one in results], axis=-1) for part in range(4)))
 
 
 class Engine(Protocol):
@@ -225,11 +235,17 @@ class Exact:
 def compile_exact(frame: Frame, points: Sequence[Point], limits: Limits = Limits()) -> Exact:
     """The exact engine for some points; raises TooWide beyond the limits."""
     wiring = wire(frame, points)
-    cliques = eliminate(wiring.network.sizes, [relation[:3] for relation in wiring.network.relations])
-    if any(dense_cells(wiring.network.sizes, clique) > limits.cells for clique in cliques):
+    return Exact(wiring, circuit_for(wiring, limits))
+
+
+def circuit_for(wiring: Wiring, limits: Limits) -> Circuit:
+    """The circuit of a wired network; raises TooWide beyond the limits."""
+    network = wiring.network
+    cliques = eliminate(network.sizes, [relation[:3] for relation in network.relations])
+    cells = [dense_cells(network.sizes, clique) for clique in cliques]
+    if max(cells, default=0) > limits.cells or sum(cells) > 4 * limits.cells:
         raise TooWide
-    tables = tables_of(wiring.network, cliques)
+    tables = tables_of(network, cliques)
     if sum(table.values.shape[1] for table in tables) > limits.size:
         raise TooWide
-    queries = wiring.causes[1] + wiring.open_points[1]
-    return Exact(wiring, circuit_of(tables, wiring.priors, queries))
+    return circuit_of(tables, wiring.priors, wiring.causes[1] + wiring.open_points[1])

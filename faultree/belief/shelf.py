@@ -39,15 +39,26 @@ class Shelf:
         return self._check_points[repaired]
 
     def whole(self, key: object, points: Callable[[], Sequence[Point]], limits: Limits) -> Plan | None:
-        """One exact engine for all points that `key` stands for, or None where that is too wide."""
+        """One engine for all points that `key` stands for, or None where that is too wide to be exact.
+
+        Points that are all of one world cannot be parted; then a bounded engine is as good as it gets.
+        """
         key = (key, limits)
         if key in self.too_wide:
             return None
         try:
-            return self._kept(key, lambda: exact_plan(self.frame, points(), limits))
+            return self._kept(key, lambda: self._whole(points(), limits))
         except TooWide:
             self.too_wide.add(key)
             return None
+
+    def _whole(self, points: Sequence[Point], limits: Limits) -> Plan:
+        try:
+            return exact_plan(self.frame, points, limits)
+        except TooWide:
+            if len({point.world for point in points}) > 1:
+                raise
+            return plan_of(self.frame, points, (), limits)
 
     def parted(self, evidence: Sequence[Point], views: Sequence[Point], limits: Limits) -> Plan:
         """A plan for some evidence and views, in as many engines as it takes."""

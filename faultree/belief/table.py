@@ -16,7 +16,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from faultree.belief.engine import Finding, Given, Limits, Result, Wiring
+from faultree.belief.engine import Finding, Given, Limits, Result, Wiring, stacked
+from faultree.belief.segments import Segments
 from faultree.logic.simulate import evaluate_many, pack, unpack
 
 if TYPE_CHECKING:
@@ -27,22 +28,28 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
+    Places = NDArray[np.intp]
+
 Fault = tuple[int, int]
 """A root's index and a value of it that is not 0."""
+
+FaultSet = tuple[Fault, ...]
+"""Faults of different roots."""
 
 
 @dataclass(frozen=True, eq=False)
 class Table:
-    """Listed fault sets with their prior mass, and the truth of every point in each.
+    """Listed fault sets with their prior mass, who is in them, and which points hold in them.
 
-    `values[r, f]` is the value of inner root r in set f, `shows[q, f]` whether point q holds there.
+    `holders[c]` are the numbers of the sets that hold the c-th cause of the network, `shown[q]` those in
+    which point q is true.
     """
 
     wiring: Wiring
-    inner: tuple[int, ...]
+    sets: tuple[FaultSet, ...]
     mass: Floats
-    values: NDArray[np.int16]
-    shows: NDArray[np.bool_]
+    holders: tuple[Places, ...]
+    shown: tuple[Places, ...]
 
     @property
     def points(self) -> tuple[Point, ...]:
@@ -51,8 +58,8 @@ class Table:
 
     @property
     def size(self) -> int:
-        """Fault sets times points."""
-        return int(self.shows.size)
+        """Memberships and true points in all sets."""
+        return len(self.mass) + sum(map(len, self.holders)) + sum(map(len, self.shown))
 
     @cached_property
     def left_out(self) -> float:
@@ -64,10 +71,10 @@ class Table:
         likelihood, top = self._weigh(findings)
         weight = self.mass * likelihood
         if columns is None:
-            return self._sum(weight[:, None], np.array([top]), flat=True)
+            return self._sum(weight, top)
         further = [self._weigh(column) for column in columns]
-        joint = weight[:, None] * np.array([one for one, _ in further]).T
-        return self._sum(joint, top * np.array([one for _, one in further]), flat=False)
+        found = [self._sum(weight * more, top * above) for more, above in further]
+        return stacked(found, *map(len, self.wiring.resting))
 
     def best(self, findings: Sequence[Finding]) -> tuple[float, frozenset[str]]:
         """The heaviest listed fault set."""
@@ -75,10 +82,9 @@ class Table:
         index = int(np.argmax(weight))
         if weight[index] <= 0.0:
             return float("-inf"), frozenset()
-        roots = self.wiring.frame.prior.roots
-        outside = [root.probabilities[0] for number, root in enumerate(roots) if number not in self.inner]
-        present = np.flatnonzero(self.values[:, index])
-        causes = {roots[self.inner[row]].causes[self.values[row, index] - 1] for row in present}
+        inside, roots = self.wiring.network.roots, self.wiring.frame.prior.roots
+        outside = [root.probabilities[0] for number, root in enumerate(roots) if number not in inside]
+        causes = {roots[root].causes[value - 1] for root, value in self.sets[index]}
         return log(weight[index]) + fsum(map(log, outside)), frozenset(causes)
 
     def _weigh(self, findings: Sequence[Finding]) -> tuple[Floats, float]:
@@ -86,53 +92,82 @@ class Table:
         likelihood, top = np.ones_like(self.mass), 1.0
         for finding in findings:
             if isinstance(finding, Given):
-                factors = np.array(finding.factors)
-                if finding.root in self.inner:
-                    likelihood *= factors[self.values[self.inner.index(finding.root)]]
-                    top *= float(factors.max())
-                else:  # independent of all that is listed: the same factor for every set
-                    share = float(np.dot(self.wiring.frame.prior.roots[finding.root].probabilities, factors))
-                    likelihood *= share
-                    top *= share
+                factors, most = self._given(finding)
+                likelihood *= factors
+                top *= most
             else:
-                shown = self.shows[self.wiring.place[finding.point]]
-                likelihood *= np.where(shown, finding.on, finding.off)
+                factors = np.full(len(self.mass), finding.off)
+                factors[self.shown[self.wiring.place[finding.point]]] = finding.on
+                likelihood *= factors
                 top *= max(finding.on, finding.off)
         return likelihood, top
 
-    def _sum(self, joint: Floats, top: Floats, *, flat: bool) -> Result:
-        total = joint.sum(axis=0)
-        share = joint / np.where(total > 0.0, total, 1.0)
-        resting, _ = self.wiring.resting
-        causes = np.repeat(resting[:, None], joint.shape[1], axis=1)
-        number = 0
-        seats = {root: row for row, root in enumerate(self.inner)}
+    def _given(self, given: Given) -> tuple[Floats, float]:
+        probabilities = self.wiring.frame.prior.roots[given.root].probabilities
+        if given.root not in self.wiring.network.roots:
+            # independent of all that is listed: the same factor for every set
+            share = float(np.dot(probabilities, given.factors))
+            return np.full(len(self.mass), share), share
+        factors = np.full(len(self.mass), given.factors[0])
+        first = self._first_cause[given.root]
+        for value, factor in enumerate(given.factors[1:]):
+            factors[self.holders[first + value]] = factor
+        return factors, max(given.factors)
+
+    @cached_property
+    def _first_cause(self) -> dict[int, int]:
+        """For each root of the network, where its causes begin in `holders`."""
+        first, place = {}, 0
         for index, root in enumerate(self.wiring.frame.prior.roots):
-            for value in range(1, len(root.probabilities)):
-                if index in seats:
-                    causes[number] = share[self.values[seats[index]] == value].sum(axis=0)
-                number += 1
-        points = np.stack([share[shown].sum(axis=0) for shown in self.shows]) if len(self.shows) else share[:0]
+            if index in self.wiring.network.roots:
+                first[index] = place
+                place += len(root.causes)
+        return first
+
+    @cached_property
+    def _sums(self) -> tuple[Segments, Segments]:
+        """How causes and points are read from the sets; place `len(mass)` holds 0 for what is never true."""
+        void = np.array([len(self.mass)], dtype=np.intp)
+        return _groups(self.holders, void), _groups(self.shown, void)
+
+    def _sum(self, weight: Floats, top: float) -> Result:
+        total = float(weight.sum())
+        share = np.append(weight / total if total > 0.0 else weight, 0.0)
+        causes = self.wiring.resting[0].copy()
+        by_cause, by_point = self._sums
+        causes[self.wiring.causes[0]] = by_cause.sum(share)
         missed = self.left_out * top
-        bound = np.where(total + missed > 0.0, missed / np.where(total + missed > 0.0, total + missed, 1.0), 0.0)
-        with np.errstate(divide="ignore"):
-            found = Result(np.log(total), causes, points, bound)
-        return Result(*(array[..., 0] for array in found)) if flat else found
+        bound = missed / (total + missed) if missed > 0.0 else 0.0
+        log_z = log(total) if total > 0.0 else float("-inf")
+        return Result(np.asarray(log_z), causes, by_point.sum(share), np.asarray(bound))
+
+
+def _groups(places: Sequence[Places], void: Places) -> Segments:
+    """Groups of places; an empty one reads the void."""
+    filled = [one if len(one) else void for one in places]
+    lengths = np.array([len(one) for one in filled], dtype=np.intp)
+    return Segments.of(lengths, np.concatenate(filled) if filled else void[:0])
 
 
 def table_of(frame: Frame, wiring: Wiring, limits: Limits) -> Table:
     """A table of as many fault sets as the limits allow: all singles, then the likeliest pairs and triples."""
     inner = tuple(sorted(wiring.network.roots))
-    sets = list(_listed(frame, inner, limits.sets))
-    row = {root: number for number, root in enumerate(inner)}
-    values = np.zeros((len(inner), len(sets)), dtype=np.int16)
+    sets = tuple(_listed(frame, inner, limits.sets))
+    holders = _holders(frame, inner, sets)
+    return Table(wiring, sets, _mass(frame, inner, sets), holders, _simulate(frame, wiring, holders, len(sets)))
+
+
+def _holders(frame: Frame, inner: Sequence[int], sets: Sequence[FaultSet]) -> tuple[Places, ...]:
+    found: dict[Fault, list[int]] = {
+        (root, value): [] for root in inner for value in range(1, len(frame.prior.roots[root].probabilities))
+    }
     for number, faults in enumerate(sets):
-        for root, value in faults:
-            values[row[root], number] = value
-    return Table(wiring, inner, _mass(frame, inner, values), values, _simulate(frame, wiring, inner, values))
+        for fault in faults:
+            found[fault].append(number)
+    return tuple(np.array(numbers, dtype=np.intp) for numbers in found.values())
 
 
-def _listed(frame: Frame, inner: Sequence[int], most: int) -> Iterator[tuple[Fault, ...]]:
+def _listed(frame: Frame, inner: Sequence[int], most: int) -> Iterator[FaultSet]:
     roots = frame.prior.roots
     faults = [(root, value) for root in inner for value in range(1, len(roots[root].probabilities))]
     faults.sort(key=lambda fault: -roots[fault[0]].probabilities[fault[1]] / roots[fault[0]].probabilities[0])
@@ -145,34 +180,38 @@ def _listed(frame: Frame, inner: Sequence[int], most: int) -> Iterator[tuple[Fau
     yield from _apart(combinations(faults[: int((6 * max(left, 0)) ** (1 / 3))], 3))
 
 
-def _apart(sets: Iterator[tuple[Fault, ...]]) -> Iterator[tuple[Fault, ...]]:
+def _apart(sets: Iterator[FaultSet]) -> Iterator[FaultSet]:
     """Only the sets whose faults are of different roots."""
     return (faults for faults in sets if len({root for root, _ in faults}) == len(faults))
 
 
-def _mass(frame: Frame, inner: Sequence[int], values: NDArray[np.int16]) -> Floats:
-    total = np.zeros(values.shape[1])
-    for row, root in enumerate(inner):
-        probabilities = frame.prior.roots[root].probabilities
-        logs = np.array([log1p(-fsum(probabilities[1:])), *map(log, probabilities[1:])])
-        total += logs[values[row]]
-    return np.exp(total)
+def _mass(frame: Frame, inner: Sequence[int], sets: Sequence[FaultSet]) -> Floats:
+    roots = frame.prior.roots
+    good = {root: log1p(-fsum(roots[root].probabilities[1:])) for root in inner}
+    rest = fsum(good.values())
+    odds = {
+        (root, value): log(p) - good[root]
+        for root in inner
+        for value, p in enumerate(roots[root].probabilities)
+        if value
+    }
+    return np.exp([rest + sum(odds[fault] for fault in faults) for faults in sets])
 
 
-def _simulate(frame: Frame, wiring: Wiring, inner: Sequence[int], values: NDArray[np.int16]) -> NDArray[np.bool_]:
-    shows = np.zeros((len(wiring.points), values.shape[1]), dtype=np.bool_)
+def _simulate(frame: Frame, wiring: Wiring, holders: Sequence[Places], count: int) -> tuple[Places, ...]:
+    """For each point, the sets in which it is true."""
+    shown: dict[Point, Places] = {}
     for number in dict.fromkeys(point.world for point in wiring.points):
         world = frame.worlds[number]
         wanted = [point.literal for point in wiring.points if point.world == number]
-        present = {
-            cause: pack(values[row] == value)
-            for row, root in enumerate(inner)
-            if root not in world.repaired
-            for value, cause in enumerate(frame.prior.roots[root].causes, start=1)
-        }
-        words = -(-values.shape[1] // 64)
-        found = evaluate_many(frame.graph, dict(world.settings), present, words, wanted)
-        for place, point in enumerate(wiring.points):
-            if point.world == number:
-                shows[place] = unpack(found[point.literal], values.shape[1])
-    return shows
+        present = {}
+        causes = (cause for root in sorted(wiring.network.roots) for cause in frame.prior.roots[root].causes)
+        for cause, sets in zip(causes, holders, strict=True):
+            if frame.prior.seat[cause][0] not in world.repaired:
+                bits = np.zeros(count, dtype=np.bool_)
+                bits[sets] = True
+                present[cause] = pack(bits)
+        found = evaluate_many(frame.graph, dict(world.settings), present, -(-count // 64), wanted)
+        for literal, words in found.items():
+            shown[wiring.points[0]._replace(literal=literal, world=number)] = np.flatnonzero(unpack(words, count))
+    return tuple(shown[point] for point in wiring.points)

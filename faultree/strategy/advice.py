@@ -64,9 +64,8 @@ class Bench:
         return np.asarray(self.minutes + np.array(extra))
 
     def shares(self, units: Floats) -> Floats:
-        """How likely each unit's repair ends the search: its share of what is wrong (columns kept)."""
-        weight = units * (self.clearing if units.ndim == 1 else self.clearing[:, None])
-        return np.asarray(weight / np.maximum(weight.sum(axis=0), 1.0))
+        """How likely each unit's repair ends the search (columns kept)."""
+        return np.minimum(units * (self.clearing if units.ndim == 1 else self.clearing[:, None]), 1.0)
 
 
 def unit_probabilities(posterior: Posterior, bench: Bench, causes: Floats) -> Floats:

@@ -13,14 +13,14 @@ from faultree.base.errors import CaseError, UnknownName
 from faultree.belief.conflict import contradiction
 from faultree.belief.engine import Limits
 from faultree.belief.evidence import Repair, Reply, Step, reading_of
-from faultree.belief.explain import Explanation, Search
+from faultree.belief.explain import Explanation
 from faultree.belief.frame import Frame, frame_of
 from faultree.belief.plan import finding
 from faultree.belief.posterior import Posterior, Suspect
 from faultree.belief.reasons import why_cause, why_check
 from faultree.library.model import find
 from faultree.strategy.advice import Advice, Bench, advise
-from faultree.strategy.clearing import clearing_of
+from faultree.strategy.clearing import clearing_of, explanations_of
 from faultree.strategy.worth import Worth, worths
 
 if TYPE_CHECKING:
@@ -128,15 +128,10 @@ class Case:
         if name in self._frame.prior.index:
             return name
         items, causes = self.library.items, self.library.causes
-        short = [full for full in items if full.partition("/")[2] == name]
-        if name not in causes and len(short) == 1:
-            return self._known_unit(short[0])
-        if name in items:
-            return self._known_unit(name)
-        cause = causes[self.library.cause_id(name)]
-        return cause.item or cause.id
-
-    def _known_unit(self, item: str) -> str:
+        if name in causes or not any(name in (full, full.partition("/")[2]) for full in items):
+            cause = causes[self.library.cause_id(name)]
+            return cause.item or cause.id
+        item = self.library.item_id(name)
         if item not in self._frame.prior.index:
             raise CaseError(f"nothing can be wrong with '{item}' in this library: no cause belongs to it")
         return item
@@ -167,10 +162,7 @@ class Case:
 
     def explanations(self, limit: int = 20, least: float = 0.0) -> tuple[Explanation, ...]:
         """Minimal consistent fault sets, heaviest first, down to a least probability."""
-        posterior = self._posterior
-        log_z = float(posterior.result.log_z)
-        search = Search(self._frame, posterior.core.engines[0], posterior.findings, posterior.readings, log_z)
-        return tuple(search.run(limit, least))
+        return explanations_of(self._posterior, limit, least)
 
     def checks(self, by: Iterable[str] | None = None) -> tuple[Worth, ...]:
         """Every check that has no reply yet, most bits first; `by` keeps those for crew, line or shop."""

@@ -43,7 +43,7 @@ def test_what_is_too_wide_is_tried_once(frame: Frame) -> None:
 
     def points() -> list[Point]:
         asked.append(1)
-        return [node(frame, "shown")]
+        return [node(frame, "shown"), node(frame, "moves", "ready")]
 
     assert shelf_of(frame).whole("key", points, narrow) is None
     assert shelf_of(frame).whole("key", points, narrow) is None

@@ -60,17 +60,17 @@ def test_only_units_that_matter_are_listed() -> None:
 
 def test_every_set_is_listed_once_with_its_prior() -> None:
     full = three()
-    columns = [tuple(column) for column in full.values.T.tolist()]
-    assert len(set(columns)) == len(columns)
-    roots = [full.wiring.frame.prior.roots[index] for index in full.inner]
-    for values, mass in zip(columns, full.mass.tolist(), strict=True):
-        assert mass == pytest.approx(np.prod([r.probabilities[v] for r, v in zip(roots, values, strict=True)]))
+    assert len(set(full.sets)) == len(full.sets)
+    roots = full.wiring.frame.prior.roots
+    for faults, mass in zip(full.sets, full.mass.tolist(), strict=True):
+        values = dict.fromkeys(full.wiring.network.roots, 0) | dict(faults)
+        assert mass == pytest.approx(np.prod([roots[root].probabilities[value] for root, value in values.items()]))
 
 
 @pytest.mark.parametrize("sets", [0, 1, 5, 8])
 def test_nothing_wrong_and_every_single_fault_are_always_listed(sets: int) -> None:
     short = three(sets)
-    faults = (short.values > 0).sum(axis=0).tolist()
+    faults = [len(one) for one in short.sets]
     assert faults.count(0) == 1
     assert faults.count(1) == 4
     assert short.left_out == pytest.approx(1.0 - float(short.mass.sum()))
@@ -149,5 +149,5 @@ def test_every_listed_set_is_simulated(count: int) -> None:
     names = ", ".join(f"c{number}" for number in range(count))
     frame = frame_of(library(f"causes:\n{causes}\nevents:\n  top: {{title: Top, any: [{names}, {{all: [c0]}}]}}\n"))
     made = table(frame, [node(frame, "top")], 0)
-    assert (made.shows[0] == (made.values > 0).any(axis=0)).all()
-    assert made.values.shape == (count, count + 1)
+    assert made.shown[0].tolist() == [number for number, faults in enumerate(made.sets) if faults]
+    assert len(made.sets) == count + 1

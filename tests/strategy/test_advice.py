@@ -230,12 +230,12 @@ def test_costs_count_what_is_still_closed() -> None:
 
 
 def test_shares_are_what_each_repair_ends() -> None:
-    """Probability times how far it clears; where several faults make more than one, shares of the whole."""
+    """Probability times how far it clears, never more than one: each of two needed faults ends it all alone."""
     assert bench([1.0, 1.0, 1.0]).shares(np.array([0.5, 0.3, 0.1])).tolist() == pytest.approx([0.5, 0.3, 0.1])
     assert bench([0.5, 1.0, 1.0]).shares(np.array([0.5, 0.3, 0.1])).tolist() == pytest.approx([0.25, 0.3, 0.1])
-    assert bench([1.0, 1.0, 1.0]).shares(np.array([1.0, 0.6, 0.4])).tolist() == pytest.approx([0.5, 0.3, 0.2])
+    assert bench([1.0, 1.0, 1.0]).shares(np.array([1.0, 0.6, 0.4])).tolist() == pytest.approx([1.0, 0.6, 0.4])
     columns = bench([1.0, 0.5, 1.0]).shares(np.array([[0.4, 1.0], [0.4, 1.0], [0.0, 0.5]]))
-    assert columns.T.tolist() == [pytest.approx([0.4, 0.2, 0.0]), pytest.approx([0.5, 0.25, 0.25])]
+    assert columns.T.tolist() == [pytest.approx([0.4, 0.2, 0.0]), pytest.approx([1.0, 0.5, 0.5])]
 
 
 def test_a_unit_is_as_likely_as_its_causes_together() -> None:
