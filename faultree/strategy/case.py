@@ -297,17 +297,29 @@ def read_saved(library: Library, data: Mapping[str, object]) -> tuple[tuple[str,
     symptoms, steps = data.get("symptoms"), data.get("steps", [])
     if not isinstance(symptoms, list) or not symptoms or not isinstance(steps, list):
         raise CaseError("a saved case needs a list of 'symptoms' and a list of 'steps'")
-    names = tuple(library.symptom_id(str(name)) for name in symptoms)
-    return names, tuple(_read_step(library, step) for step in steps)
+    names = tuple(dict.fromkeys(library.symptom_id(str(name)) for name in symptoms))
+    read = tuple(_read_step(library, step) for step in steps)
+    done = [(type(step), step[0]) for step in read]
+    for kind, name in done:
+        if done.count((kind, name)) > 1:  # asked again, an imperfect check would count as new evidence
+            raise CaseError(f"'{name}' stands in more than one saved step; keep the last of them")
+    return names, read
 
 
 def _read_step(library: Library, step: object) -> Step:
-    if isinstance(step, Mapping) and isinstance(step.get("check"), str):
+    if isinstance(step, Mapping) and isinstance(step.get("check"), str) and "answer" in step:
         name = library.check_id(step["check"])
-        answer = step.get("answer")
+        answer = step["answer"]
         return Reply(name, None if answer is None else library.checks[name].answer(str(answer)).id)
     if isinstance(step, Mapping) and isinstance(step.get("repair"), str) and isinstance(step.get("gone"), bool):
-        unit = step["repair"]
-        if unit in library.items or unit in library.causes:
-            return Repair(unit, step["gone"])
+        return Repair(_read_unit(library, step["repair"]), step["gone"])
     raise CaseError(f"a saved step reads 'check' with 'answer', or 'repair' with 'gone', not {step!r}")
+
+
+def _read_unit(library: Library, name: str) -> str:
+    """The unit of a saved repair; the item is meant where a cause of it is named."""
+    if name in frame_of(library).prior.index:
+        return name
+    if name in library.causes:
+        return library.causes[name].item or name
+    raise CaseError(f"a saved step repairs '{name}', which is neither a cause nor an item that has one")
