@@ -16,8 +16,8 @@ from faultree.walk.prompt import CautionLine, Choice, Leaves, SuspectLine, Suspe
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 """The letters by which the suspects of a screen can be named."""
 
-STEADY = 0.0005
-"""A probability that changed by no more than this is not marked as moved."""
+SECOND = 0.05
+"""A second suspect is named beside an answer where it would be this likely or more."""
 
 NARROW = 60
 """Below this width there is no room for bars."""
@@ -78,7 +78,7 @@ def move(line: SuspectLine, plain: bool) -> Text:
     before, now = line.before, line.probability
     if before is None:
         return Text("")
-    if abs(now - before) <= STEADY:
+    if percent(now) == percent(before):
         return Text("as before", "dim")
     up = now > before
     words = ("up" if up else "down") if plain else ("▲" if up else "▼")
@@ -194,7 +194,8 @@ def leaves_words(leaves: Leaves, named: int) -> str:
     """
     if leaves.probability <= 0:
         return "would contradict what is known so far"
-    first = listing(f"{words} ({percent(probability)})" for words, probability in leaves.first[:named])
+    shown = [one for index, one in enumerate(leaves.first[:named]) if index == 0 or one[1] >= SECOND]
+    first = listing(f"{words} ({percent(probability)})" for words, probability in shown)
     parts = [f"{percent(leaves.probability)} likely"]
     if first:
         parts.append(f"would point to {first}")

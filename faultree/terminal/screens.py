@@ -50,9 +50,6 @@ ASKS = {
 HINTED = ("undo", "why", "all", "back", "carry on", "note", "save", "finish", "help", "quit")
 """The words that are named below every screen; the help names the others too."""
 
-ONWARD = ("why", "all", "carry on")
-"""Words that lead nowhere where nothing is left to choose."""
-
 
 def draw(shown: Prompt, page: Page, *, brief: bool = False, last: bool = False) -> RenderableType:
     """The screen of any prompt, with what can be typed below it.
@@ -87,10 +84,12 @@ def typing(shown: Prompt) -> str:
     """One line that says what can be typed."""
     if shown.phase is Phase.REPORT:
         return "Type a number (several with commas), or words of the report; or help, quit."
-    words = [one.word for one in possible(shown.phase) if one.word in HINTED]
-    if not shown.choices:
-        return f"Type a word: {', '.join(word for word in words if word not in ONWARD)}."
-    return f"Type a number, or: {', '.join(words)}."
+    kinds = {choice.kind for choice in shown.choices}
+    lost = () if kinds else ("why", "all")
+    words = [one.word for one in possible(shown.phase) if one.word in HINTED and one.word not in lost]
+    if "carry on" not in kinds:
+        words = [word for word in words if word != "carry on"]
+    return f"Type a {'number, or' if kinds else 'word'}: {', '.join(words)}."
 
 
 # --- the beginning -----------------------------------------------------------------------------

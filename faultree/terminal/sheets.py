@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import islice
 
 from rich.console import Group, RenderableType
 from rich.table import Table
@@ -89,7 +90,7 @@ def _steps(case: Case) -> RenderableType:
         table.add_column(name, justify="right", no_wrap=True)
     table.add_row("", *(Text(name, "dim") for name in COLUMNS))
     units = {unit.unit: unit.probability for unit in case.units()}
-    for one in judge.alternatives(case, None, None, STEPS):
+    for one in islice(judge.sensible(case, None), STEPS):
         tells = f"{one.bits:.2f} bit" if one.check else f"{percent(units.get(one.item or '', 0.0))} likely"
         table.add_row(_named(case, judge.step_of(one)), minutes(one.minutes), minutes(one.expected_minutes), tells)
     return indented(table)

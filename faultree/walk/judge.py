@@ -42,7 +42,7 @@ def proposal(walk: Walk) -> Pending | Reason:
     check = next_check(case, by)
     if check is None:
         return Reason.NOTHING_LEFT
-    return check if units else next(_sensible(case, by), check)
+    return check if units else _best(case, by) or check
 
 
 def standing_out(case: Case, by: tuple[str, ...] | None) -> tuple[str, ...]:
@@ -50,7 +50,7 @@ def standing_out(case: Case, by: tuple[str, ...] | None) -> tuple[str, ...]:
     causes = next((causes for causes, probability in figures.together(case, SURE) if probability >= SURE), ())
     if causes:
         return tuple(case.unit_id(cause) for cause in causes)
-    best = next(_sensible(case, by), None)
+    best = _best(case, by)
     if not isinstance(best, RepairStep):
         return ()
     probability = next((unit.probability for unit in case.units() if unit.unit == best.unit), 0.0)
@@ -59,12 +59,18 @@ def standing_out(case: Case, by: tuple[str, ...] | None) -> tuple[str, ...]:
     return (best.unit,) if enough else ()
 
 
-def _sensible(case: Case, by: tuple[str, ...] | None) -> Iterator[Pending]:
-    """The advice of the case as steps, best first, without checks that tell nothing about this case."""
+def _best(case: Case, by: tuple[str, ...] | None) -> Pending | None:
+    best = next(sensible(case, by), None)
+    return step_of(best) if best else None
+
+
+def sensible(case: Case, by: tuple[str, ...] | None) -> Iterator[Advice]:
+    """The advice of the case, best first, without what the evidence gives no reason for."""
     known = {worth.check: worth for worth in figures.checks(case, by)}
+    units = {case.unit_id(cause) for cause in pointed_to(case)}
     for one in figures.advice(case, by):
-        if one.check is None or tells(case, known[one.check]):
-            yield step_of(one)
+        if one.item in units if one.check is None else tells(case, known[one.check]):
+            yield one
 
 
 def step_of(advice: Advice) -> Pending:
@@ -73,14 +79,11 @@ def step_of(advice: Advice) -> Pending:
 
 
 def alternatives(case: Case, by: tuple[str, ...] | None, shown: Pending | None, count: int) -> tuple[Advice, ...]:
-    """The best pieces of advice other than the step on view."""
-    advice = {step_of(one): one for one in figures.advice(case, by)}
-    found: list[Advice] = []
-    for step in _sensible(case, by):
-        if len(found) == count:
-            break
-        if step != shown:
-            found.append(advice[step])
+    """The best pieces of advice other than the step on view, with one replacement at most where checks are left."""
+    others = [one for one in sensible(case, by) if step_of(one) != shown]
+    first = next((one for one in others if one.check is None), None)
+    mixed = [one for one in others if one.check is not None or one is first]
+    found = mixed[:count] if len(mixed) >= count else others[:count]
     return tuple(found)
 
 
@@ -89,9 +92,9 @@ def alternatives(case: Case, by: tuple[str, ...] | None, shown: Pending | None, 
 
 def next_check(case: Case, by: tuple[str, ...] | None) -> CheckStep | None:
     """The best check, passing over replacements; by bits per minute where the advice holds none; None without any."""
-    for step in _sensible(case, by):
-        if isinstance(step, CheckStep):
-            return step
+    for one in sensible(case, by):
+        if one.check is not None:
+            return CheckStep(one.check)
     best = max(telling(case, by), key=lambda worth: worth.bits / max(worth.minutes, 1e-9), default=None)
     return CheckStep(best.check) if best else None
 

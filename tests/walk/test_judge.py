@@ -51,13 +51,14 @@ def test_no_telling_check_ends_it() -> None:
 
 
 def test_the_alternatives_leave_out_the_step_on_view_and_what_tells_nothing() -> None:
-    """Beside the step on view stand other steps only, best first."""
+    """Beside the step on view stand other steps only, best first, and one replacement where checks are left."""
     walk = walked()
     found = judge.alternatives(walk.open_case, None, walk.pending, 3)
     assert len(found) == 3
     assert walk.pending not in [judge.step_of(one) for one in found]
     assert [one.expected_minutes for one in found] == sorted(one.expected_minutes for one in found)
-    assert "signal/weather" not in [one.check for one in judge.alternatives(walk.open_case, None, None, 99)]
+    assert [one.action for one in found].count("replace") == 1
+    assert "signal/weather" not in [one.check for one in judge.sensible(walk.open_case, None)]
 
 
 @pytest.mark.parametrize(("action", "expected"), [("check", CheckStep), ("replace", RepairStep)])
@@ -95,5 +96,6 @@ items:
     horn_worth = next(one for one in case.checks() if one.check == "signal/horn-heard")
     assert horn_worth.bits > 0.5
     assert not judge.tells(case, horn_worth)
-    shown = judge.alternatives(case, None, None, 99)
+    shown = list(judge.sensible(case, None))
     assert "signal/horn-heard" not in [one.check for one in shown]
+    assert "signal/horn" not in [one.item for one in shown]
