@@ -47,6 +47,10 @@ class Region(NamedTuple):
     absent: frozenset[str]
 
 
+EVERYTHING = Region(frozenset(), frozenset())
+"""The region that holds every fault set."""
+
+
 @dataclass
 class Search:
     """One search over an engine that knows the points of all readings."""
@@ -58,12 +62,16 @@ class Search:
     log_z: float
     _found: dict[frozenset[str], float] = field(default_factory=dict)
 
-    def run(self, limit: int, least: float) -> Iterator[Explanation]:
-        """Explanations with probability `least` or more, heaviest first, `limit` at most."""
+    def run(self, limit: int, least: float, within: Region = EVERYTHING) -> Iterator[Explanation]:
+        """Explanations with probability `least` or more, heaviest first, `limit` at most.
+
+        They are the minimal parts of the consistent sets `within` a region: all explanations, unless told
+        otherwise.
+        """
         regions: list[tuple[float, int, Region, frozenset[str]]] = []
         ready: list[tuple[float, tuple[str, ...]]] = []
         ticket = count()
-        self._open(Region(frozenset(), frozenset()), regions, ticket)
+        self._open(within, regions, ticket)
         given = 0
         while given < limit and (regions or ready):
             if ready and (not regions or ready[0][0] <= regions[0][0]):

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from faultree.belief.engine import Finding, Given, Limits, On, Result, wire
 from faultree.belief.evidence import Point, Reading, Reply, Step, reading_of, readings_of, repaired_by
+from faultree.belief.explain import Region, Search
 from faultree.belief.plan import Plan, even, finding
 from faultree.belief.shelf import CheckPoints, shelf_of
 
@@ -107,6 +108,13 @@ class Posterior:
     def best_given(self, given: Given) -> tuple[float, frozenset[str]]:
         """The likeliest fault set with the given values: its log weight and its causes."""
         return self.core.engines[0].best([*self.findings, given])
+
+    def company_of(self, cause: str, tries: int = 12) -> frozenset[str]:
+        """The heaviest explanation that cannot do without a cause, among the first few with it; empty if none."""
+        engine = self.core.engines[0]
+        search = Search(self.frame, engine, self.findings, self.readings, float(self.result.log_z))
+        found = search.run(tries, 0.0, Region(frozenset({cause}), frozenset()))
+        return next((frozenset(one.causes) for one in found if cause in one.causes), frozenset())
 
     def allows(self, reply: Reply, answer: str, given: Given) -> bool:
         """Whether, by the reports alone, the given values leave room for another answer to a check."""

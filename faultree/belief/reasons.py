@@ -45,14 +45,17 @@ def _leads_to(posterior: Posterior, cause: str, company: frozenset[str], symptom
     reading = next(r for r, name in zip(posterior.readings, posterior.symptoms, strict=False) if name == symptom)
     hard = reading._replace(off=0.0, on=1.0)
     needed = smallest_part(posterior.frame, [hard], company)
+    if cause not in needed:
+        company = posterior.company_of(cause)
+        needed = smallest_part(posterior.frame, [hard], company) if company else needed
     report = quoted(library.symptoms[symptom].title)
     title = quoted(library.causes[cause].title)
     if cause not in needed:
         if not needed:
             return [f"{title} has no part in {report}: that would be reported with nothing wrong at all."]
         others = listing(quoted(library.causes[one].title) for one in sorted(needed))
-        return [f"{title} does not by itself lead to {report}: even with it, {others} would still be needed."]
-    trace = trace_of(posterior.frame, symptom, needed)
+        return [f"{title} has no part in {report}: something else must be wrong, most likely {others}."]
+    trace = trace_of(posterior.frame, symptom, needed, cause)
     path = trace.path(cause)
     chain = [trace.sentence(before, after) for before, after in pairwise(path)]
     return [_suppose(library, cause, needed, trace.situation), *chain, f"That is the report: {report}."]

@@ -1,4 +1,4 @@
-"""What a fault set changes in a situation, and the way from a cause to what was seen."""
+"""What one cause changes in a situation, and the way from it to what was seen."""
 
 from __future__ import annotations
 
@@ -20,18 +20,18 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Trace:
-    """Named nodes with their value under the faults (`now`) and with nothing wrong (`normal`)."""
+    """Named nodes with their value under the faults (`now`) and under the same without one cause (`otherwise`)."""
 
     library: Library
     situation: str
     now: dict[str, bool]
-    normal: dict[str, bool]
+    otherwise: dict[str, bool]
     seen: tuple[str, ...]
 
     @cached_property
     def changed(self) -> frozenset[str]:
-        """Nodes that the faults change."""
-        return frozenset(name for name, value in self.now.items() if value != self.normal[name])
+        """Nodes that the cause changes."""
+        return frozenset(name for name, value in self.now.items() if value != self.otherwise[name])
 
     @cached_property
     def _users(self) -> dict[str, list[str]]:
@@ -82,18 +82,18 @@ def _back(came: dict[str, str | None], name: str) -> list[str]:
     return path[::-1]
 
 
-def trace_of(frame: Frame, symptom: str, faults: frozenset[str]) -> Trace:
-    """The trace of a fault set in the situation of a symptom."""
+def trace_of(frame: Frame, symptom: str, faults: frozenset[str], cause: str) -> Trace:
+    """What one cause of a fault set changes in the situation of a symptom, the others being there."""
     library = frame.library
     entry = library.symptoms[symptom]
     settings = library.settings(entry.situation)
     now = evaluate(frame.graph, settings, faults)
-    normal = evaluate(frame.graph, settings, frozenset())
+    without = evaluate(frame.graph, settings, faults - {cause})
     literals = frame.graph.literals
     return Trace(
         library,
         library.situations[entry.situation].title if entry.situation else "",
         {name: value_of(now, literal) for name, literal in literals.items()},
-        {name: value_of(normal, literal) for name, literal in literals.items()},
+        {name: value_of(without, literal) for name, literal in literals.items()},
         tuple(node for node, _ in entry.sees),
     )
