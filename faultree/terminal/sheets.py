@@ -76,6 +76,7 @@ def _ranking(case: Case, page: Page) -> Iterator[RenderableType]:
     yield ""
     yield Text("What to do next", "bold")
     yield _steps(case)
+    yield text("Until fixed: the average time to restoration if this is done next.", "dim")
     if scale(case):
         yield ""
         yield text(scale(case), "dim")
@@ -90,7 +91,7 @@ def _steps(case: Case) -> RenderableType:
         table.add_column(name, justify="right", no_wrap=True)
     table.add_row("", *(Text(name, "dim") for name in COLUMNS))
     units = {unit.unit: unit.probability for unit in case.units()}
-    for one in islice(judge.sensible(case, None), STEPS):
+    for one in islice(judge.sensible(case, None, quick=True), STEPS):
         tells = f"{one.bits:.2f} bit" if one.check else f"{percent(units.get(one.item or '', 0.0))} likely"
         table.add_row(_named(case, judge.step_of(one)), minutes(one.minutes), minutes(one.expected_minutes), tells)
     return indented(table)

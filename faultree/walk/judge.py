@@ -64,12 +64,16 @@ def _best(case: Case, by: tuple[str, ...] | None) -> Pending | None:
     return step_of(best) if best else None
 
 
-def sensible(case: Case, by: tuple[str, ...] | None) -> Iterator[Advice]:
-    """The advice of the case, best first, without what the evidence gives no reason for."""
+def sensible(case: Case, by: tuple[str, ...] | None, *, quick: bool = False) -> Iterator[Advice]:
+    """The advice of the case, best first, without what the evidence gives no reason for.
+
+    `quick` takes the first look at a check (`concerns`) for enough, and costs next to nothing.
+    """
     known = {worth.check: worth for worth in figures.checks(case, by)}
     units = {case.unit_id(cause) for cause in pointed_to(case)}
+    reason = concerns if quick else tells
     for one in figures.advice(case, by):
-        if one.item in units if one.check is None else tells(case, known[one.check]):
+        if one.item in units if one.check is None else reason(case, known[one.check]):
             yield one
 
 
@@ -80,11 +84,15 @@ def step_of(advice: Advice) -> Pending:
 
 def alternatives(case: Case, by: tuple[str, ...] | None, shown: Pending | None, count: int) -> tuple[Advice, ...]:
     """The best pieces of advice other than the step on view, with one replacement at most where checks are left."""
-    others = [one for one in sensible(case, by) if step_of(one) != shown]
-    first = next((one for one in others if one.check is None), None)
-    mixed = [one for one in others if one.check is not None or one is first]
-    found = mixed[:count] if len(mixed) >= count else others[:count]
-    return tuple(found)
+    found: list[Advice] = []
+    spare: list[Advice] = []
+    for one in sensible(case, by):
+        if len(found) == count:
+            break
+        if step_of(one) != shown:
+            replaces = one.check is None and any(other.check is None for other in found)
+            (spare if replaces else found).append(one)
+    return (*found, *spare)[:count]
 
 
 # --- checks that tell something ----------------------------------------------------------------
@@ -112,15 +120,21 @@ def tells(case: Case, worth: Worth) -> bool:
     P(answer) |P(suspect / answer) - P(suspect)|. A check that sees no such suspect is left out at once:
     it could only clear one by finding another, and that other would be pointed to as well.
     """
-    pointed = pointed_to(case)
-    if worth.bits < TELLS or pointed.keys().isdisjoint(seen_by_checks(case.library)[worth.check]):
+    if not concerns(case, worth):
         return False
+    pointed = pointed_to(case)
     moved = dict.fromkeys(pointed, 0.0)
     for leaf in figures.outlook(case, worth.check).values():
         for one in leaf.ranking:
             if one.cause in pointed:
                 moved[one.cause] += leaf.probability * abs(one.probability - pointed[one.cause])
     return any(move >= APART for move in moved.values())
+
+
+def concerns(case: Case, worth: Worth) -> bool:
+    """True where a check has bits to tell and sees a suspect that the evidence points to: a quick first look."""
+    seen = seen_by_checks(case.library)[worth.check]
+    return worth.bits >= TELLS and not seen.isdisjoint(pointed_to(case))
 
 
 def pointed_to(case: Case) -> dict[str, float]:
