@@ -10,7 +10,7 @@ import pytest
 from faultree.base.errors import Contradiction
 from faultree.belief.evidence import Repair, Reply
 from faultree.strategy.case import Case
-from tests.oracles.brute import Answered, Brute, same
+from tests.oracles.brute import Answered, Brute, Repaired, same
 
 CLOSE = 1e-9
 
@@ -37,6 +37,7 @@ def differences(brute: Brute, case: Case, tolerance: float = CLOSE) -> list[str]
         *_units(brute, case, tolerance),
         *_explanations(brute, case, tolerance),
         *_checks(brute, case, tolerance),
+        *_cleared(brute, case, tolerance),
     ]
 
 
@@ -62,6 +63,15 @@ def _checks(brute: Brute, case: Case, tolerance: float) -> list[str]:
         words += [f"answer {check} {one}" for one in same(worth.answers, brute.answers(check), tolerance)]
         words += same({f"bits of {check}": worth.bits}, {f"bits of {check}": brute.bits(check)}, tolerance)
     return words
+
+
+def _cleared(brute: Brute, case: Case, tolerance: float) -> list[str]:
+    """What making good the first and the last unit would clear; two, because each needs an engine of its own."""
+    repaired = {step.unit for step in brute.steps if isinstance(step, Repaired)}
+    left = sorted(set(brute.units()) - repaired)
+    ends = list(dict.fromkeys([*left[:1], *left[-1:]]))
+    found = {f"cleared by {unit}": case.clears(unit) for unit in ends}
+    return same(found, {f"cleared by {unit}": brute.cleared_by(unit) for unit in ends}, tolerance)
 
 
 def hold(brute: Brute) -> Case | None:

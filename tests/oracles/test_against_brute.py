@@ -13,7 +13,7 @@ from tests.oracles.held_against import CLOSE, hold, saved_and_loaded
 from tests.oracles.random_cases import random_case
 from tests.oracles.random_libraries import RandomLibrary, Size, libraries, random_library
 
-BLOCK = 25
+BLOCK = 20
 """Random libraries in one test; each is used for three cases."""
 
 LARGE = Size(nodes=18, checks=8, fault_sets=2048)
@@ -32,7 +32,7 @@ def holds_on(seed: int, size: Size, cases: int) -> None:
             raise
 
 
-@pytest.mark.parametrize("block", range(12))
+@pytest.mark.parametrize("block", range(10))
 def test_every_figure_on_random_libraries(block: int) -> None:
     """Posteriors, explanations, answer probabilities, bits and contradictions, to 1e-9."""
     for seed in range(block * BLOCK, (block + 1) * BLOCK):
@@ -63,7 +63,7 @@ def test_saving_and_loading_is_exact(seed: int) -> None:
         assert (again.symptoms, again.steps) == (case.symptoms, case.steps)
 
 
-@pytest.mark.parametrize("seed", range(3000, 3020))
+@pytest.mark.parametrize("seed", range(3000, 3030))
 def test_outlook_is_what_the_answer_then_leaves(seed: int) -> None:
     """What a check would leave, answer by answer, is the enumeration with that answer added."""
     rng = random.Random(seed)
@@ -78,6 +78,8 @@ def test_outlook_is_what_the_answer_then_leaves(seed: int) -> None:
             left = {suspect.cause: suspect.probability for suspect in outlook.ranking}
             if then.evidence() > 0.0:
                 assert left == pytest.approx(then.ranking(), abs=CLOSE)
+            else:
+                assert (outlook.probability, outlook.ranking) == (0.0, ()), answer
 
 
 @pytest.mark.parametrize("seed", range(4000, 4030))
