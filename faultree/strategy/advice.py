@@ -29,6 +29,10 @@ if TYPE_CHECKING:
 Action = Literal["check", "replace"]
 
 
+HARDLY = 0.02
+"""A repair less likely than this to end the search is advised only where it is the best one."""
+
+
 class Advice(NamedTuple):
     """One thing to do next.
 
@@ -106,8 +110,8 @@ def _replacing(posterior: Posterior, bench: Bench, opened: frozenset[str], most:
     order = np.argsort(-shares / costs, kind="stable")
     advice = []
     for row in order[:most]:
-        if shares[row] <= 0.0:
-            break
+        if shares[row] <= 0.0 or (advice and shares[row] < HARDLY):
+            continue
         rest = np.delete(np.arange(len(shares)), row)
         remaining = 1.0 - float(shares[row])
         later = 0.0
