@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from faultree.belief.engine import Engine, Exact, Limits, compile_exact, wire
+from faultree.belief.engine import Engine, Exact, Limits, TooWide, compile_exact, wire
 from faultree.belief.evidence import Point
 from faultree.belief.frame import Frame
 from faultree.belief.plan import plan_of
+from faultree.belief.split import split_of
 from faultree.belief.table import table_of
 
 Maker = Callable[[Frame, Sequence[Point]], Engine]
@@ -32,5 +33,31 @@ def narrow(frame: Frame, evidence: Sequence[Point], views: Sequence[Point]) -> L
     raise AssertionError("these points have no such limits; take others")
 
 
-ENGINES: dict[str, Maker] = {"exact": compile_exact, "whole table": whole_table, "short table": short_table}
+def held(frame: Frame, points: Sequence[Point], settings: int) -> Engine:
+    """The conditioned engine with as many variables held as it takes for the smallest tables there can be."""
+    for cells in (1 << power for power in range(1, 20)):
+        try:
+            return split_of(wire(frame, points), Limits(held_cells=cells, settings=settings))
+        except TooWide:
+            continue
+    raise AssertionError("so small a system can always be cut")
+
+
+def every_setting(frame: Frame, points: Sequence[Point]) -> Engine:
+    """Some variables held, at every value that they can have: nothing is left out."""
+    return held(frame, points, 4096)
+
+
+def few_settings(frame: Frame, points: Sequence[Point]) -> Engine:
+    """Some variables held, at their three likeliest settings."""
+    return held(frame, points, 3)
+
+
+ENGINES: dict[str, Maker] = {
+    "exact": compile_exact,
+    "every setting": every_setting,
+    "few settings": few_settings,
+    "whole table": whole_table,
+    "short table": short_table,
+}
 EXACT = ("exact",)

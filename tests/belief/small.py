@@ -58,6 +58,26 @@ symptoms:
 """
 
 
+MESH = """
+causes:
+  a: {title: A, probability: 0.1}
+  b: {title: B, probability: 0.15}
+  c: {title: C, probability: 0.2}
+  d: {title: D, probability: 0.05}
+  e: {title: E, probability: 0.12}
+events:
+  ab: {title: A or B, any: [a, b]}
+  bc: {title: B or C, any: [b, c]}
+  cd: {title: C and D, all: [c, d]}
+  de: {title: D or E, any: [d, e]}
+  ea: {title: Either E or A, one_of: [e, a]}
+  ac: {title: A and not C, all: [a, {not: c}]}
+  bd: {title: B or D, any: [b, d]}
+  top: {title: Two of them, at_least: {count: 2, of: [ab, bc, cd, de, ea]}}
+"""
+"""Five causes, each in several gates: nothing of it hangs together by one thread."""
+
+
 def library(text: str) -> Library:
     """A library of one file; the file's id is `s`, so full ids read `s/pump`."""
     return load_texts({"s.yaml": f"faultree: 1\ntitle: Small\n{text}"})

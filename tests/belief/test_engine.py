@@ -16,7 +16,7 @@ from faultree.belief.evidence import Point
 from faultree.belief.frame import Frame, frame_of
 from tests.belief.engines import ENGINES, EXACT
 from tests.belief.listed import Listed
-from tests.belief.small import node, pump_frame
+from tests.belief.small import MESH, library, node, pump_frame
 from tests.oracles.random_libraries import SMALL, random_library
 
 ROUNDING = 1e-12
@@ -173,8 +173,10 @@ def test_evidence_on_a_settled_point(name: str) -> None:
     sure = engine.run([On(point, 1.0, 0.0)])
     assert sure.causes.tolist() == pytest.approx(plain.causes.tolist(), abs=ROUNDING)
     assert float(engine.run([On(point, 0.0, 1.0)]).log_z) == -inf
-    half = engine.run([On(point, 0.5, 1.0)])
-    assert float(half.log_z) == pytest.approx(float(plain.log_z) + np.log(0.5), abs=ROUNDING)
+    for off, on in [(0.5, 1.0), (0.2, 0.1)]:
+        doubted = engine.run([On(point, off, on)])
+        assert float(doubted.log_z) == pytest.approx(float(plain.log_z) + np.log(off), abs=ROUNDING)
+        assert float(doubted.bound) >= float(plain.bound) - ROUNDING
     together = engine.run([], [[On(point, 1.0, 0.0)], [On(point, 0.0, 1.0)]])
     assert together.log_z.tolist() == [pytest.approx(float(plain.log_z), abs=ROUNDING), -inf]
 
@@ -221,6 +223,23 @@ def test_the_best_fault_set_with_a_unit_given(name: str) -> None:
     weight, causes = pump_engine(name).best(given)
     assert causes == {"s/leak"}
     assert weight == pytest.approx(Listed(frame).heaviest(given), abs=ROUNDING)
+
+
+@every_engine
+@pytest.mark.parametrize("seed", range(6))
+def test_the_same_holds_where_everything_is_shared(name: str, seed: int) -> None:
+    """Five causes in a mesh of gates, some of which are read."""
+    rng = random.Random(seed)
+    frame = frame_of(library(MESH))
+    points = [node(frame, event) for event in ("ab", "bc", "cd", "de", "ea", "ac", "bd", "top")]
+    engine = ENGINES[name](frame, points)
+    for _ in range(4):
+        findings = random_findings(rng, points)
+        check_run(engine, frame, findings)
+        weight, causes = engine.best(findings)
+        assert weight == pytest.approx(Listed(frame).weight_of(causes, findings), abs=ROUNDING)
+        if name in EXACT:
+            assert weight == pytest.approx(Listed(frame).heaviest(findings), abs=ROUNDING)
 
 
 def random_points(rng: random.Random, frame: Frame) -> list[Point]:
