@@ -68,6 +68,14 @@ def test_the_library_notice_is_on_every_first_page() -> None:
         assert "licensed engineer" in text, name(path)
 
 
+def test_every_benchmark_is_listed() -> None:
+    """A figure that nobody knows how to measure again is no figure."""
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    scripts = {path.stem for path in (ROOT / "tests" / "benchmarks").glob("bench_*.py")}
+    listed = set(re.findall(r"python -m tests\.benchmarks\.(bench_\w+)", text))
+    assert scripts <= listed
+
+
 def test_a_wrong_output_is_found(tmp_path: Path) -> None:
     """The runner of examples can fail: a document that shows something else is refused, and then mended."""
     page = tmp_path / "page.md"
