@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 import numpy as np
 
-from faultree.base.errors import FaultreeError
 from faultree.belief.evidence import Point
 from faultree.belief.layout import circuit_of
 from faultree.belief.order import eliminate
 from faultree.belief.peak import peak
 from faultree.belief.response import Network, Target, network_of
+from faultree.belief.tables import TooWide as TooWide
 from faultree.belief.tables import dense_cells, tables_of
 
 if TYPE_CHECKING:
@@ -30,21 +30,17 @@ if TYPE_CHECKING:
 class Limits(NamedTuple):
     """When a network counts as too wide, and how much the bounded engines may spend.
 
-    `cells`: of one clique's dense table; `size`: configurations of the whole circuit; `work`:
-    configurations times columns that one run may touch; `sets`: fault sets in a table;
-    `held_cells`, `settings`: of one clique, and how many, in the conditioned engine.
+    `cells`: of one clique's dense table (few of which are possible); `size`: configurations of the
+    whole circuit; `work`: configurations times columns that one run may touch; `sets`: fault sets in
+    a table; `held_cells`, `settings`: of one clique, and how many, in the conditioned engine.
     """
 
-    cells: int = 1 << 22
-    size: int = 1_500_000
+    cells: int = 1 << 40
+    size: int = 600_000
     work: int = 40_000_000
     sets: int = 60_000
     held_cells: int = 1 << 14
     settings: int = 4096
-
-
-class TooWide(FaultreeError):
-    """The network is too wide to be compiled exactly."""
 
 
 class On(NamedTuple):
@@ -245,7 +241,4 @@ def circuit_for(wiring: Wiring, limits: Limits) -> Circuit:
     cells = [dense_cells(network.sizes, clique) for clique in cliques]
     if max(cells, default=0) > limits.cells or sum(cells) > 4 * limits.cells:
         raise TooWide
-    tables = tables_of(network, cliques)
-    if sum(table.values.shape[1] for table in tables) > limits.size:
-        raise TooWide
-    return circuit_of(tables, wiring.priors, wiring.causes[1] + wiring.open_points[1])
+    return circuit_of(tables_of(network, cliques, limits.size), wiring.priors, wiring.causes[1] + wiring.open_points[1])

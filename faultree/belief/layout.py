@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from faultree.belief.circuit import Circuit, Level, Seat
+from faultree.belief.joins import ravel
 from faultree.belief.segments import Segments
 
 if TYPE_CHECKING:
@@ -24,13 +25,17 @@ Query = tuple[int, "NDArray[np.bool_]"]
 
 @dataclass(eq=False)
 class _Box:
-    """One table on its way into the layout; `key` numbers the separator entry of a configuration."""
+    """One table on its way into the layout.
+
+    `key` numbers the separator entry of each configuration, `entries` gives the place of each entry, and
+    `numbers` its row-major number, in ascending order.
+    """
 
     table: Table
     children: list[_Box]
     key: Places
     count: int
-    lookup: Places
+    numbers: Places
     places: Places
     entries: Places
 
@@ -71,22 +76,12 @@ def _fronts(roots: list[_Box]) -> list[list[_Box]]:
 
 def _box(table: Table) -> _Box:
     shared = len(table.clique.separator)
-    sizes = table.sizes[:shared]
-    total = int(np.prod(sizes, dtype=np.intp))
-    cells = _ravel(table.values[:shared], sizes, table.values.shape[1])
-    used = np.zeros(total, dtype=np.bool_)
-    used[cells] = True
-    lookup = np.cumsum(used) - 1
+    cells = ravel(table.values[:shared], table.sizes[:shared])
+    fresh = np.ones(len(cells), dtype=np.bool_)
+    fresh[1:] = cells[1:] != cells[:-1]
+    key = np.cumsum(fresh) - 1
     nothing = np.zeros(0, dtype=np.intp)
-    return _Box(table, [], lookup[cells], int(used.sum()), lookup, nothing, nothing)
-
-
-def _ravel(values: Places, sizes: Sequence[int], count: int) -> Places:
-    """The row-major number of each combination of values."""
-    number = np.zeros(count, dtype=np.intp)
-    for row, size in zip(values, sizes, strict=True):
-        number = number * size + row
-    return number
+    return _Box(table, [], key, int(fresh.sum()), cells[fresh], nothing, nothing)
 
 
 def _level(front: list[_Box], above: list[_Box] | None, start: int, entry: int) -> Level:
@@ -112,8 +107,8 @@ def _meet(parent: _Box, child: _Box) -> Places:
     separator = child.table.clique.separator
     scope = parent.table.scope
     rows = parent.table.values[[scope.index(variable) for variable in separator]]
-    cells = _ravel(rows, child.table.sizes[: len(separator)], parent.table.values.shape[1])
-    return np.asarray(child.entries[child.lookup[cells]])
+    cells = ravel(rows, child.table.sizes[: len(separator)])
+    return np.asarray(child.entries[np.searchsorted(child.numbers, cells)])
 
 
 def _down(above: list[_Box] | None, entry: int, exit_: int) -> Segments | None:

@@ -4,6 +4,9 @@ A gate's output is settled by its inputs, so most cells of a clique's dense tabl
 the possible ones are kept. Supports travel up the junction tree and down again; after that every
 configuration kept is part of a state of the whole network (pairwise consistency is global
 consistency on a junction tree; Beeri, Fagin, Maier & Yannakakis 1983).
+
+Wide cliques are put off while finding their configurations would take large joins: supports from the
+other side of the tree often make them small later.
 """
 
 from __future__ import annotations
@@ -15,11 +18,25 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from faultree.base.errors import FaultreeError
+from faultree.belief.joins import Budget
+from faultree.belief.parts import Part, SmallPart, WidePart
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from faultree.belief.order import Clique
     from faultree.belief.response import Network, Relation
+
+DENSE = 1 << 12
+"""Cliques of up to so many cells start from a dense table, wider ones from lists."""
+
+FIRST, GROWTH = 30_000, 8
+"""How many configurations a join may make at first, and how much more it may each time around."""
+
+
+class TooWide(FaultreeError):
+    """The network is too wide to be compiled exactly."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,21 +62,86 @@ def dense_cells(sizes: Sequence[int], clique: Clique) -> int:
     return prod(sizes[variable] for variable in clique.separator + clique.own)
 
 
-def tables_of(network: Network, cliques: Sequence[Clique]) -> list[Table]:
-    """The possible configurations of every clique, in the order of `cliques`."""
-    order = top_down(cliques)
-    masks = _upward(network, cliques, order)
-    for index in order:
-        clique = cliques[index]
-        if clique.parent >= 0:
-            outer = cliques[clique.parent]
-            support = _project(masks[clique.parent], outer.separator + outer.own, clique.separator)
-            masks[index] &= support.reshape(support.shape + (1,) * len(clique.own))
-    made = []
-    for clique, mask in zip(cliques, masks, strict=True):
-        values = np.array(np.nonzero(mask), dtype=np.intp).reshape(mask.ndim, -1)
-        made.append(Table(clique, values, mask.shape))
-    return made
+def tables_of(network: Network, cliques: Sequence[Clique], most: int = 1_000_000) -> list[Table]:
+    """The possible configurations of every clique, in the order of `cliques`.
+
+    Raises TooWide where they come to more than `most`, or would take too many joins to find.
+    """
+    sizes = network.sizes
+    values = _Reduction(network, cliques, Budget(min(FIRST, most), 2 * most)).run(most)
+    if sum(one.shape[1] for one in values) > most:
+        raise TooWide
+    scopes = [clique.separator + clique.own for clique in cliques]
+    return [
+        Table(clique, found, tuple(sizes[variable] for variable in scope))
+        for clique, scope, found in zip(cliques, scopes, values, strict=True)
+    ]
+
+
+class _Reduction:
+    """Supports on their way up and down the tree, as often as wide cliques need it."""
+
+    def __init__(self, network: Network, cliques: Sequence[Clique], budget: Budget) -> None:
+        self.cliques, self.budget = cliques, budget
+        self.order = top_down(cliques)
+        self.parts = _parts(network, cliques, self.order)
+        self.children: list[list[int]] = [[] for _ in cliques]
+        for index, clique in enumerate(cliques):
+            if clique.parent >= 0:
+                self.children[clique.parent].append(index)
+
+    def run(self, most: int) -> list[NDArray[np.intp]]:
+        """The values of every part, when a way up has reached all of them and one down has followed."""
+        while True:
+            self._upward()
+            ready = all(part.ready for part in self.parts)
+            self._downward()
+            if ready:
+                return [part.values() for part in self.parts]
+            if self.budget.most >= most and not all(part.ready for part in self.parts):
+                raise TooWide
+            self.budget.most = min(most, self.budget.most * GROWTH)
+
+    def _upward(self) -> None:
+        for index in reversed(self.order):
+            self._build(index)
+            parent = self.cliques[index].parent
+            if parent >= 0 and self.parts[index].ready:
+                self.parts[parent].meet(self.parts[index].support(self.cliques[index].separator))
+
+    def _downward(self) -> None:
+        for index in self.order:
+            parent = self.cliques[index].parent
+            if parent >= 0 and self.parts[parent].ready:
+                self.parts[index].meet(self.parts[parent].support(self.cliques[index].separator))
+            self._build(index)
+
+    def _build(self, index: int) -> None:
+        """Build a part that is not ready from what its neighbours know."""
+        if self.parts[index].ready:
+            return
+        links = [(child, child) for child in self.children[index]]
+        if self.cliques[index].parent >= 0:
+            links.append((self.cliques[index].parent, index))
+        known = [
+            self.parts[near].support(self.cliques[lower].separator) for near, lower in links if self.parts[near].ready
+        ]
+        self.parts[index].build(known, self.budget)
+
+
+def _parts(network: Network, cliques: Sequence[Clique], order: Sequence[int]) -> list[Part]:
+    """Each clique with the relations that it is the first to hold."""
+    place = {variable: index for index, clique in enumerate(cliques) for variable in clique.own}
+    depth = {index: number for number, index in enumerate(order)}
+    relations: list[list[Relation]] = [[] for _ in cliques]
+    for relation in network.relations:
+        # the deepest clique among those that eliminate one of the three holds all of them
+        relations[max((place[variable] for variable in relation[:3]), key=depth.__getitem__)].append(relation)
+    parts: list[Part] = []
+    for clique, own in zip(cliques, relations, strict=True):
+        kind = SmallPart if dense_cells(network.sizes, clique) <= DENSE else WidePart
+        parts.append(kind(clique.separator + clique.own, network.sizes, own))
+    return parts
 
 
 def top_down(cliques: Sequence[Clique]) -> list[int]:
@@ -73,52 +155,3 @@ def top_down(cliques: Sequence[Clique]) -> list[int]:
         order += front
         front = [child for index in front for child in children[index]]
     return order
-
-
-def _upward(network: Network, cliques: Sequence[Clique], order: Sequence[int]) -> list[NDArray[np.bool_]]:
-    place = {variable: index for index, clique in enumerate(cliques) for variable in clique.own}
-    masks = [
-        np.ones([network.sizes[variable] for variable in clique.separator + clique.own], dtype=np.bool_)
-        for clique in cliques
-    ]
-    depth = {index: number for number, index in enumerate(order)}
-    for relation in network.relations:
-        # the deepest clique among those that eliminate one of the three holds all of them
-        index = max((place[variable] for variable in relation[:3]), key=depth.__getitem__)
-        clique = cliques[index]
-        _restrict(masks[index], clique.separator + clique.own, relation)
-    for index in reversed(order):
-        clique = cliques[index]
-        if clique.parent >= 0:
-            outer = cliques[clique.parent]
-            support = np.asarray(masks[index].any(axis=tuple(range(len(clique.separator), masks[index].ndim))))
-            scope = outer.separator + outer.own
-            masks[clique.parent] &= _spread(support, clique.separator, scope)
-    return masks
-
-
-def _restrict(mask: NDArray[np.bool_], scope: tuple[int, ...], relation: Relation) -> None:
-    """Take out every cell that a relation forbids."""
-    table = np.array(relation.table, dtype=np.intp)
-    output = np.arange(mask.shape[scope.index(relation.output)])
-    allowed = table[:, :, None] == output
-    mask &= _spread(allowed, relation[:3], scope)
-
-
-def _spread(part: NDArray[np.bool_], variables: Sequence[int], scope: Sequence[int]) -> NDArray[np.bool_]:
-    """An array over some variables, shaped so that it broadcasts over a scope that holds them."""
-    places = [scope.index(variable) for variable in variables]
-    turned = part.transpose(sorted(range(len(places)), key=places.__getitem__))
-    shape = [1] * len(scope)
-    for place, length in zip(sorted(places), turned.shape, strict=True):
-        shape[place] = length
-    return turned.reshape(shape)
-
-
-def _project(mask: NDArray[np.bool_], scope: Sequence[int], onto: Sequence[int]) -> NDArray[np.bool_]:
-    """Which combinations of some variables occur in a mask, axes in the order of `onto`."""
-    places = [scope.index(variable) for variable in onto]
-    rest = tuple(axis for axis in range(mask.ndim) if axis not in places)
-    kept = np.asarray(mask.any(axis=rest))
-    ranks = np.argsort(np.argsort(places))
-    return np.asarray(kept.transpose([int(rank) for rank in ranks]))

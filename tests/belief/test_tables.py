@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
+from faultree.belief import tables
 from faultree.belief.order import Clique
 from faultree.belief.response import Network, Relation
-from faultree.belief.tables import dense_cells, tables_of, top_down
+from faultree.belief.tables import TooWide, dense_cells, tables_of, top_down
 from tests.belief.networks import Net, nets, random_net
 
 
@@ -31,6 +32,31 @@ def check_tables(net: Net) -> None:
 def test_what_is_kept_is_what_the_whole_network_allows(net: Net) -> None:
     """Pairwise consistent along a junction tree means globally consistent: nothing impossible is left in any table."""
     check_tables(net)
+
+
+@pytest.mark.parametrize("first", [4, 30_000])
+@pytest.mark.parametrize("seed", range(12))
+def test_the_same_from_lists(seed: int, first: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every clique taken as a wide one; where joins may make little at first, cliques wait for each other."""
+    monkeypatch.setattr(tables, "DENSE", 1)
+    monkeypatch.setattr(tables, "FIRST", first)
+    monkeypatch.setattr(tables, "GROWTH", 2)
+    check_tables(random_net(random.Random(seed), roots=7, gates=14))
+
+
+def test_more_than_allowed_is_too_wide() -> None:
+    net = random_net(random.Random(3), roots=8, gates=20)
+    total = sum(table.values.shape[1] for table in tables_of(net.network, net.cliques))
+    assert len(tables_of(net.network, net.cliques, total)) == len(net.cliques)
+    with pytest.raises(TooWide):
+        tables_of(net.network, net.cliques, total - 1)
+
+
+def test_a_list_that_cannot_be_joined_small_is_too_wide(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(tables, "DENSE", 1)
+    net = random_net(random.Random(3), roots=8, gates=20)
+    with pytest.raises(TooWide):
+        tables_of(net.network, net.cliques, 3)
 
 
 @pytest.mark.parametrize("seed", range(6))
