@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import Protocol, TextIO
 
 LONGEST = 4000
@@ -21,6 +22,11 @@ class Typed:
     """Lines typed at a terminal, with the line editing that Python offers there."""
 
     by_hand = True
+
+    def __init__(self) -> None:
+        with suppress(ImportError):
+            # Loading it is all that `input` needs to edit lines and to remember them.
+            import readline  # noqa: F401
 
     def read(self, ask: str) -> str | None:
         """The line typed; None where the person ended the input."""
