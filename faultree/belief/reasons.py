@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from faultree.base.words import listing, percent
 from faultree.belief.conflict import minimal_core
 from faultree.belief.evidence import Reply, Step
-from faultree.belief.explain import smallest_part
+from faultree.belief.explain import log_likelihood, smallest_part
 from faultree.belief.trace import trace_of
 
 if TYPE_CHECKING:
@@ -45,11 +45,13 @@ def _leads_to(posterior: Posterior, cause: str, company: frozenset[str], symptom
     reading = next(r for r, name in zip(posterior.readings, posterior.symptoms, strict=False) if name == symptom)
     hard = reading._replace(off=0.0, on=1.0)
     needed = smallest_part(posterior.frame, [hard], company)
-    if cause not in needed:
-        company = posterior.company_of(cause)
-        needed = smallest_part(posterior.frame, [hard], company) if company else needed
     report = quoted(library.symptoms[symptom].title)
     title = quoted(library.causes[cause].title)
+    if log_likelihood(posterior.frame, [hard], needed) == float("-inf"):
+        return [f"{title} does not lead to {report}: beside it, that is most likely a false report."]
+    if cause not in needed:
+        other = smallest_part(posterior.frame, [hard], posterior.company_of(cause))
+        needed = other if cause in other else needed
     if cause not in needed:
         if not needed:
             return [f"{title} has no part in {report}: that would be reported with nothing wrong at all."]
