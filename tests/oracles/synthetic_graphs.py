@@ -2,8 +2,8 @@
 
 OR-heavy, built bottom up in rows from the causes to one top: 18 % of the inputs are shared with a
 neighbouring gate, 10 % of the AND gates have an inverted input, and priors lie evenly on a log scale
-between 1e-4 and 1e-2. `local` sharing is between neighbours only; `hubs` adds twenty causes that one gate in
-ten depends on, wherever it stands; `global` takes one input in ten from anywhere below.
+between 1e-4 and 1e-2. `local` sharing is between neighbours only; with `hubs` it is with one of twenty
+causes instead, wherever a gate stands; `global` takes one further input in ten from anywhere below.
 """
 
 from __future__ import annotations
@@ -47,20 +47,21 @@ class _Rows:
         while place < len(row):
             width = self.rng.randint(2, 4)
             own = row[place : place + width]
-            shared = [near for near in row[place + width : place + width + len(own)] if self.rng.random() < 0.18]
+            shared = self.shared(own, row[place + width : place + width + len(own)])
             place += width
-            inputs = list(dict.fromkeys(own + shared + self.distant(len(own))))
+            inputs = list(dict.fromkeys(own + shared))
             top = not above and place >= len(row)
             above.append(self.gate(inputs, must_be_any=top) if len(inputs) > 1 else inputs[0])
         self.below += above
         return above
 
-    def distant(self, width: int) -> list[str]:
+    def shared(self, own: list[str], neighbours: list[str]) -> list[str]:
         if self.sharing == "hubs":
-            return [self.rng.choice(self.hubs)] if self.rng.random() < 0.1 else []
+            return [self.rng.choice(self.hubs) for _ in own if self.rng.random() < 0.18]
+        found = [near for near in neighbours if self.rng.random() < 0.18]
         if self.sharing == "global":
-            return [self.rng.choice(self.below) for _ in range(width) if self.rng.random() < 0.1]
-        return []
+            found += [self.rng.choice(self.below) for _ in own if self.rng.random() < 0.1]
+        return found
 
     def gate(self, inputs: list[str], *, must_be_any: bool) -> str:
         operands: list[Plain] = list(inputs)
