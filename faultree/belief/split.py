@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from faultree.belief.engine import Exact, Finding, Given, Limits, Result, TooWide, Wiring, circuit_for, stacked
+from faultree.belief.engine import Exact, Finding, Limits, Result, TooWide, Wiring, circuit_for, stacked
 from faultree.belief.order import Clique, eliminate
 from faultree.belief.response import Network, Relation
 from faultree.belief.tables import dense_cells
@@ -77,14 +77,13 @@ class Split:
     def run(self, findings: Sequence[Finding], columns: Sequence[Sequence[Finding]] | None = None) -> Result:
         """Posteriors over the settings tried, and how far they can be off."""
         settled, evidence = self.wiring.enter(findings)
-        tops = _top(findings)
         if columns is None:
-            return self.mixed(evidence, settled, tops)
+            return self.mixed(evidence, settled)
         part = self._likeliest(evidence, max(1, WORK // (self.circuit.size * max(1, len(columns)))))
         found = []
         for column in columns:
             more, further = self.wiring.enter(column)
-            found.append(part.mixed([*evidence, *further], settled + more, tops * _top(column)))
+            found.append(part.mixed([*evidence, *further], settled + more))
         return stacked(found, *map(len, self.wiring.resting))
 
     def best(self, findings: Sequence[Finding]) -> tuple[float, frozenset[str]]:
@@ -114,8 +113,8 @@ class Split:
         for start in range(0, len(self.held), width):
             yield self.held[start : start + width]
 
-    def mixed(self, evidence: Sequence[Evidence], settled: float, top: float) -> Result:
-        """The settings weighed by what the evidence says of each."""
+    def mixed(self, evidence: Sequence[Evidence], settled: float) -> Result:
+        """The settings weighed by what the evidence says of each; what is settled weighs all alike."""
         solutions = [self.circuit.run(evidence, part) for part in self._chunks()]
         logs = np.concatenate([solution.log_z for solution in solutions])
         peak = float(logs.max())
@@ -126,14 +125,13 @@ class Split:
         marginals = np.concatenate([solution.marginals for solution in solutions], axis=1) @ (weight / weight.sum())
         causes, points = self.wiring.read(marginals)
         log_z = peak + log(float(weight.sum()))
-        missed = self.left_out * top
+        missed = self.left_out * _top(evidence)
         return Result(np.asarray(log_z + settled), causes, points, np.asarray(missed / (np.exp(log_z) + missed)))
 
 
-def _top(findings: Sequence[Finding]) -> float:
+def _top(evidence: Sequence[Evidence]) -> float:
     """The largest likelihood that any fault set can have."""
-    tops = [max(one.factors) if isinstance(one, Given) else max(one.off, one.on) for one in findings]
-    return float(np.prod(tops))
+    return float(np.prod([factors.max() for _, factors in evidence]))
 
 
 def _held_circuit(circuit: Circuit, held: Sequence[Evidence]) -> Circuit:
