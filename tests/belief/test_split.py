@@ -144,3 +144,16 @@ def test_a_network_of_nothing_has_one_setting() -> None:
     settled = split_of(wire(frame, [node(frame, "pressure", "dark")]), Limits())
     assert len(settled.held) == 1
     assert settled.run([]).points.tolist() == [0.0]
+
+
+def test_evidence_on_a_settled_point_leaves_the_bound() -> None:
+    """It multiplies the weight of every fault set alike, tried or not, however small its factors are."""
+    frame = frame_of(library("conditions:\n  armed: {title: Armed}\n" + MESH))
+    settled = node(frame, "armed")
+    some = split_of(wire(frame, [*points(frame), settled]), Limits(held_cells=NARROWEST, settings=3))
+    report = On(points(frame)[7], 0.1, 0.9)
+    plain = some.run([report])
+    doubted = some.run([report, On(settled, 0.2, 0.5)])
+    assert float(plain.bound) > 0.0
+    assert float(doubted.bound) == pytest.approx(float(plain.bound), abs=1e-12)
+    assert doubted.causes.tolist() == pytest.approx(plain.causes.tolist(), abs=1e-12)
