@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from itertools import product
 
 import numpy as np
 import pytest
@@ -53,6 +54,20 @@ def test_many_at_once_are_the_single_ones(drawn: RandomLibrary, rng: random.Rand
     values = [evaluate(graph, library.settings(where), one) for one in sets]
     for literal in wanted:
         assert unpack(found[literal], count).tolist() == [value_of(one, literal) for one in values]
+
+
+@pytest.mark.parametrize("kind", ["any", "one_of", "at_least"])
+@pytest.mark.parametrize("size", [2, 3, 5, 7])
+def test_counting_many_sets_at_once_is_counting(kind: str, size: int) -> None:
+    """Every set of up to seven inputs, and for a vote every count that it can have."""
+    every = np.array(list(product((False, True), repeat=size)))
+    present = {f"c{number}": pack(every[:, number]) for number in range(size)}
+    for count in range(1, size + 1) if kind == "at_least" else [1]:
+        graph = Graph()
+        literal = graph.gate(kind, [graph.name("cause", f"c{number}") for number in range(size)], count)
+        found = unpack(evaluate_many(graph, {}, present, 2, [literal])[literal], len(every))
+        true = every.sum(axis=1)
+        assert found.tolist() == (true == 1 if kind == "one_of" else true >= count).tolist()
 
 
 def two_parts() -> tuple[Graph, int, int]:
