@@ -108,7 +108,7 @@ def _replacing(posterior: Posterior, bench: Bench, opened: frozenset[str], most:
     shares = bench.shares(unit_probabilities(posterior, bench, posterior.result.causes))
     costs = bench.costs(opened)
     order = np.argsort(-shares / costs, kind="stable")
-    advice = []
+    advice: list[Advice] = []
     for row in order[:most]:
         if shares[row] <= 0.0 or (advice and shares[row] < HARDLY):
             continue
