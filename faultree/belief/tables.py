@@ -68,7 +68,7 @@ def tables_of(network: Network, cliques: Sequence[Clique], most: int = 1_000_000
     Raises TooWide where they come to more than `most`, or would take too many joins to find.
     """
     sizes = network.sizes
-    values = _Reduction(network, cliques, Budget(min(FIRST, most), 2 * most)).run(most)
+    values = _Reduction(network, cliques, Budget(min(FIRST, most), 4 * most)).run(most)
     if sum(one.shape[1] for one in values) > most:
         raise TooWide
     scopes = [clique.separator + clique.own for clique in cliques]
