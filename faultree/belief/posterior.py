@@ -18,6 +18,10 @@ if TYPE_CHECKING:
     from faultree.belief.frame import Frame
 
 
+LIGHT = 20_000
+"""An engine of up to so many configurations is light: explanations may ask it a hundred times."""
+
+
 class Suspect(NamedTuple):
     """A cause and how likely it is.
 
@@ -70,16 +74,31 @@ class Posterior:
         return tuple(point for points in self.check_points.values() for point, _ in points)
 
     @cached_property
+    def _key(self) -> object:
+        """What the engine for reports and all checks depends on; without repairs, on the reports alone."""
+        views = frozenset(self._views) if self.repaired else frozenset()
+        older = tuple(point for point in self._evidence if point not in views) if self.repaired else ()
+        return (self.symptoms, self.repaired, older)
+
+    @cached_property
     def _whole(self) -> Plan | None:
         """One exact engine for the reports and all checks, where it fits: then a case compiles once."""
-        older = tuple(one.point for one in self.findings[len(self.symptoms) :]) if self.repaired else ()
-        key = (self.symptoms, self.repaired, older)
-        return shelf_of(self.frame).whole(key, lambda: [*self._evidence, *self._views], self.limits)
+        return shelf_of(self.frame).whole(self._key, lambda: [*self._evidence, *self._views], self.limits)
+
+    @property
+    def _known_whole(self) -> Plan | None:
+        """The same, unless it would have to be compiled for what hardly needs it."""
+        if 2 * len(self.implicated) > len(self.frame.prior.roots):
+            return self._whole
+        return shelf_of(self.frame).known(self._key, self.limits)
 
     @cached_property
     def core(self) -> Plan:
-        """The engine for what follows from the evidence alone."""
-        return self._whole or shelf_of(self.frame).parted(self._evidence, (), self.limits)
+        """The engine for what follows from the evidence alone: a light one, since much is asked of it."""
+        known = self._known_whole
+        if known is not None and known.size <= LIGHT:
+            return known
+        return shelf_of(self.frame).parted(self._evidence, (), self.limits)
 
     @cached_property
     def plan(self) -> Plan:
@@ -88,13 +107,13 @@ class Posterior:
 
     @cached_property
     def result(self) -> Result:
-        """Posteriors of all causes (and of the points of the core)."""
-        return self.core.run(self.findings)
+        """Posteriors of all causes."""
+        return self.core.run(self.findings) if self._known_whole is None else self.view
 
     @cached_property
     def view(self) -> Result:
         """Posteriors of every point of the plan."""
-        return self.result if self.plan is self.core else self.plan.run(self.findings)
+        return self.plan.run(self.findings)
 
     def log_z_of(self, steps: Sequence[Step], *further: Finding) -> float:
         """The log of P(reports and what these of the steps said), every repair done all the same."""
