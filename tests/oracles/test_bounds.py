@@ -129,23 +129,20 @@ def test_a_contradiction_is_only_claimed_where_nothing_is_consistent(force: Forc
             assert not explained, words
 
 
-DEEP = """
-causes:
-  a: {title: A, probability: 0.01}
-  b: {title: B, probability: 0.01}
-  c: {title: C, probability: 0.01}
-  d: {title: D, probability: 0.01}
-events:
-  all-four: {title: All four, all: [a, b, c, d]}
-symptoms:
-  reported: {title: All four at once, event: all-four}
-"""
+def deep(probability: float) -> str:
+    """Four causes that are only seen when all of them are there."""
+    causes = "".join(f"  {name}: {{title: {name}, probability: {probability}}}\n" for name in "abcd")
+    events = "  all-four: {title: All four, all: [a, b, c, d]}\n"
+    symptoms = "  reported: {title: All four at once, event: all-four}\n"
+    return f"causes:\n{causes}events:\n{events}symptoms:\n{symptoms}"
 
 
-def test_four_faults_at_once_are_no_contradiction_for_a_table_of_pairs(force: Force) -> None:
-    """Nothing listed explains the report, yet it can be explained."""
-    library = load_texts({"s.yaml": f"faultree: 1\ntitle: Small\n{DEEP}"})
-    force("some pairs")
+@pytest.mark.parametrize("probability", [0.01, 0.0001])
+@pytest.mark.parametrize("name", list(TABLES))
+def test_four_faults_at_once_are_no_contradiction_for_a_table(force: Force, name: str, probability: float) -> None:
+    """Nothing listed explains the report, yet it can be explained, however little of the prior that is."""
+    library = load_texts({"s.yaml": f"faultree: 1\ntitle: Small\n{deep(probability)}"})
+    force(name)
     assert Case.open(library, ["s/reported"]).bound == 1.0
 
 
