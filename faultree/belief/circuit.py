@@ -60,6 +60,9 @@ class Solution(NamedTuple):
     marginals: Floats
 
 
+CHUNK = 4_000_000
+"""Configurations times columns that are held at once; more columns are run in turn."""
+
 Evidence = tuple[int, "Floats"]
 """A variable and one factor for each of its values."""
 
@@ -89,6 +92,10 @@ class Circuit:
 
     def run(self, evidence: Sequence[Evidence], columns: Sequence[Sequence[Evidence]] | None = None) -> Solution:
         """All query marginals given evidence, or given each of several further sets of evidence."""
+        width = max(1, CHUNK // self.size)
+        if columns is not None and len(columns) > width:
+            parts = [self.run(evidence, columns[start : start + width]) for start in range(0, len(columns), width)]
+            return Solution(*(np.concatenate(side, axis=-1) for side in zip(*parts, strict=True)))
         cells = self.enter(evidence, columns)
         messages = self.collect(cells)
         top = messages[: self.roots]

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from faultree.belief import circuit as circuits
 from faultree.belief.response import Network, Relation
 from tests.belief.networks import Factors, Net, nets, random_evidence, random_net, random_queries
 
@@ -73,6 +74,19 @@ def connected() -> Net:
     network.relations.append(Relation(0, 1, network.variable(2), ((0, 0, 1), (0, 1, 1))))
     network.relations.append(Relation(2, 3, network.variable(3), ((0, 1), (2, 1))))
     return Net(network, {0: (0.9, 0.1), 1: (0.5, 0.3, 0.2), 2: (0.25, 0.75)})
+
+
+@pytest.mark.parametrize("chunk", [1, 40, 100])
+def test_columns_in_turn_are_the_same_as_all_at_once(chunk: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    rng = random.Random(7)
+    net = random_net(rng, roots=6, gates=10)
+    circuit = net.circuit(random_queries(rng, net))
+    columns = [random_evidence(rng, net, most=2) for _ in range(7)]
+    together = circuit.run([], columns)
+    monkeypatch.setattr(circuits, "CHUNK", chunk)
+    in_turn = circuit.run([], columns)
+    np.testing.assert_allclose(in_turn.log_z, together.log_z, atol=1e-14)
+    np.testing.assert_allclose(in_turn.marginals, together.marginals, atol=1e-15)
 
 
 def test_impossible_evidence_gives_minus_infinity_and_zeros() -> None:
