@@ -75,6 +75,12 @@ class Result(NamedTuple):
     bound: Floats
 
 
+def mass_left(mass: Floats) -> float:
+    """What some prior masses leave of 1, rounding apart."""
+    left = 1.0 - fsum(mass)
+    return left if left > 1e-12 else 0.0
+
+
 def stacked(results: Sequence[Result], causes: int, points: int) -> Result:
     """Results side by side along a trailing axis; the numbers of causes and points shape an empty one."""
     if not results:

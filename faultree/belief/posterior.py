@@ -159,8 +159,8 @@ class Posterior:
 
     @property
     def possible(self) -> bool:
-        """Whether some fault set explains everything."""
-        return bool(self.result.log_z > float("-inf"))
+        """Whether some fault set explains everything, or may do so among those that a bounded engine leaves out."""
+        return bool(self.result.log_z > float("-inf") or self.result.bound > 0.0)
 
     @cached_property
     def bound(self) -> float:
@@ -221,6 +221,8 @@ class Posterior:
         plan = shelf_of(self.frame).parted(evidence, [], self.limits)
         gone = [On(point, 0.0, 1.0) if turned else On(point, 1.0, 0.0) for point, turned in views]
         before = float(plan.run(self.findings).log_z)
+        if before == float("-inf"):  # a bounded engine that has found no explanation yet
+            return 0.0
         return exp(float(plan.run([*self.findings, *gone]).log_z) - before)
 
 

@@ -33,6 +33,8 @@ def why_cause(posterior: Posterior, cause: str) -> tuple[str, ...]:
         return (f"{title} has no part in this: nothing seen so far depends on it. It is as likely as it always is.",)
     given = posterior.present(cause)
     if posterior.log_z_given(given) == float("-inf"):
+        if posterior.result.bound > 0.0:
+            return (f"No fault set with {title} was found that explains everything; not all could be tried.",)
         return _excluded(posterior, cause, given)
     _, company = posterior.best_given(given)
     sentences = [sentence for name in posterior.symptoms for sentence in _leads_to(posterior, cause, company, name)]

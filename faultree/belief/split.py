@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from faultree.belief.engine import Exact, Finding, Limits, Result, TooWide, Wiring, circuit_for, stacked
+from faultree.belief.engine import Exact, Finding, Limits, Result, TooWide, Wiring, circuit_for, mass_left, stacked
 from faultree.belief.order import Clique, eliminate
 from faultree.belief.response import Network, Relation
 from faultree.belief.tables import dense_cells
@@ -72,7 +72,7 @@ class Split:
     @property
     def left_out(self) -> float:
         """The prior probability of all settings that are not tried."""
-        return max(0.0, 1.0 - fsum(self.mass))
+        return mass_left(self.mass)
 
     def run(self, findings: Sequence[Finding], columns: Sequence[Sequence[Finding]] | None = None) -> Result:
         """Posteriors over the settings tried, and how far they can be off."""

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from faultree.belief.engine import Finding, Given, Limits, Result, Wiring, stacked
+from faultree.belief.engine import Finding, Given, Limits, Result, Wiring, mass_left, stacked
 from faultree.belief.segments import Segments
 from faultree.logic.simulate import evaluate_many, pack, unpack
 
@@ -64,7 +64,7 @@ class Table:
     @cached_property
     def left_out(self) -> float:
         """The prior mass that is not listed."""
-        return max(0.0, 1.0 - fsum(self.mass))
+        return mass_left(self.mass)
 
     def run(self, findings: Sequence[Finding], columns: Sequence[Sequence[Finding]] | None = None) -> Result:
         """Posteriors over the listed sets, and how far they can be off."""
@@ -132,14 +132,16 @@ class Table:
 
     def _sum(self, weight: Floats, top: float) -> Result:
         total = float(weight.sum())
-        share = np.append(weight / total if total > 0.0 else weight, 0.0)
+        if total == 0.0:
+            unknown = float(self.left_out * top > 0.0)
+            return Result(np.asarray(float("-inf")), *self.wiring.resting, np.asarray(unknown))
+        share = np.append(weight / total, 0.0)
         causes = self.wiring.resting[0].copy()
         by_cause, by_point = self._sums
         causes[self.wiring.causes[0]] = by_cause.sum(share)
         missed = self.left_out * top
         bound = missed / (total + missed) if missed > 0.0 else 0.0
-        log_z = log(total) if total > 0.0 else float("-inf")
-        return Result(np.asarray(log_z), causes, by_point.sum(share), np.asarray(bound))
+        return Result(np.asarray(log(total)), causes, by_point.sum(share), np.asarray(bound))
 
 
 def _groups(places: Sequence[Places], void: Places) -> Segments:

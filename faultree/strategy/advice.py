@@ -60,6 +60,7 @@ class Bench:
     minutes: Floats
     access: tuple[Mapping[str, float], ...]
     clearing: Floats
+    prior: Floats
 
     def costs(self, opened: Iterable[str]) -> Floats:
         """Minutes to put each unit right and look again, given the access already open."""
@@ -68,8 +69,15 @@ class Bench:
         return np.asarray(self.minutes + np.array(extra))
 
     def shares(self, units: Floats) -> Floats:
-        """How likely each unit's repair ends the search (columns kept)."""
-        return np.minimum(units * (self.clearing if units.ndim == 1 else self.clearing[:, None]), 1.0)
+        """How likely each unit's repair ends the search (columns kept).
+
+        A unit may be at fault by coincidence, as likely as ever, and then its repair clears nothing. With x the
+        chance that it has to do with the report, P(at fault) = x + (1 - x) prior; so x is what P(at fault)
+        exceeds the prior by, over 1 - prior.
+        """
+        tail = (1,) * (units.ndim - 1)
+        prior, clearing = self.prior.reshape(-1, *tail), self.clearing.reshape(-1, *tail)
+        return np.clip((units - prior) / (1.0 - prior), 0.0, 1.0) * clearing
 
 
 def unit_probabilities(posterior: Posterior, bench: Bench, causes: Floats) -> Floats:

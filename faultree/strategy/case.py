@@ -195,7 +195,8 @@ class Case:
         minutes = [(library.items.get(unit) or library.causes[unit]).minutes + retest for unit in units]
         access = tuple(self._access(unit) for unit in units)
         clearing = clearing_of(posterior, units)
-        return Bench(units, np.array(inside, dtype=np.intp), np.maximum(minutes, 1e-6), access, clearing)
+        prior = np.array([1.0 - self._frame.prior.roots[row].probabilities[0] for row in inside])
+        return Bench(units, np.array(inside, dtype=np.intp), np.maximum(minutes, 1e-6), access, clearing, prior)
 
     def _access(self, unit: str) -> Mapping[str, float]:
         item = self.library.items.get(unit)

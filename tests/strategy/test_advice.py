@@ -24,8 +24,8 @@ items:
   x: {title: X, minutes: 20}
   y: {title: Y, minutes: 50, access: [bay]}
 causes:
-  a: {title: A, item: x, probability: 0.3}
-  b: {title: B, item: y, probability: 0.2}
+  a: {title: A, item: x, probability: 3.0e-7}
+  b: {title: B, item: y, probability: 2.0e-7}
   apart: {title: Has nothing to do with it, probability: 0.5}
 events:
   one: {title: Exactly one of two, one_of: [a, b]}
@@ -38,9 +38,11 @@ symptoms:
   reported: {title: One of two, event: one, retest: 10}
 """
 
-A = 0.24 / 0.38
-B = 0.14 / 0.38
-"""Exactly one is wrong: 0.3 x 0.8 against 0.2 x 0.7."""
+A, B = 0.6, 0.4
+"""Exactly one is wrong, 3 to 2; both are so unlikely beforehand that chance plays no part."""
+
+CLOSE = 1e-4
+"""Minutes by which chance may still move an expectation."""
 
 X, Y, Y_OPEN = 20.0 + 10.0, 50.0 + 10.0 + 15.0, 50.0 + 10.0
 """To replace and look again; Y with the bay to be opened first, or open already."""
@@ -73,7 +75,7 @@ def test_expected_minutes_by_hand(case: Case) -> None:
         "noisy": 2.0 + right * X + 0.1 * B * Y + min(0.2 * A * X + 0.9 * B * (X + Y), 0.9 * B * Y + 0.2 * A * (X + Y)),
     }
     found = {name: one.expected_minutes for name, one in named(case.advice()).items()}
-    assert found == pytest.approx(expected, abs=1e-9)
+    assert found == pytest.approx(expected, abs=CLOSE)
 
 
 def test_least_expected_minutes_come_first(case: Case) -> None:
@@ -98,8 +100,8 @@ def test_access_that_a_check_opens_makes_the_repair_after_it_cheaper(case: Case)
     """Already counted before (the repair that may follow), and seen once the check was made."""
     opened = named(case.cannot_tell("peek").advice())
     assert opened["y"].minutes == Y_OPEN
-    assert opened["y"].expected_minutes == pytest.approx(Y_OPEN + A * X, abs=1e-9)
-    assert opened["look"].expected_minutes == pytest.approx(4.0 + A * X + B * Y_OPEN, abs=1e-9)
+    assert opened["y"].expected_minutes == pytest.approx(Y_OPEN + A * X, abs=CLOSE)
+    assert opened["look"].expected_minutes == pytest.approx(4.0 + A * X + B * Y_OPEN, abs=CLOSE)
     assert named(case.answer("look", "no").advice())["y"].minutes == Y
 
 
@@ -129,7 +131,7 @@ def test_with_nothing_left_to_tell_the_part_is_replaced(case: Case) -> None:
     """Once it is known to be B, no check says more; Y is certain to end it."""
     found = case.answer("look", "no").advice()
     assert [(one.action, one.item) for one in found] == [("replace", "s/y")]
-    assert found[0].expected_minutes == pytest.approx(Y, abs=1e-9)
+    assert found[0].expected_minutes == pytest.approx(Y, abs=CLOSE)
 
 
 def test_only_those_at_hand_are_asked(case: Case) -> None:
@@ -217,9 +219,11 @@ def test_every_column_has_an_order_of_its_own() -> None:
     assert repair_minutes(shares, costs).tolist() == pytest.approx([10.0 + 0.5 * 40.0, 10.0, 5.0])
 
 
-def bench(clearing: list[float]) -> Bench:
+def bench(clearing: list[float], prior: float = 0.0) -> Bench:
     access: tuple[dict[str, float], ...] = ({"bay": 15.0}, {"bay": 15.0, "door": 4.0}, {})
-    return Bench(("p", "q", "r"), np.arange(3), np.array([10.0, 20.0, 30.0]), access, np.array(clearing))
+    return Bench(
+        ("p", "q", "r"), np.arange(3), np.array([10.0, 20.0, 30.0]), access, np.array(clearing), np.full(3, prior)
+    )
 
 
 def test_costs_count_what_is_still_closed() -> None:
@@ -238,6 +242,12 @@ def test_shares_are_what_each_repair_ends() -> None:
     assert columns.T.tolist() == [pytest.approx([0.4, 0.2, 0.0]), pytest.approx([1.0, 0.5, 0.5])]
 
 
+def test_a_coincidence_ends_no_search() -> None:
+    """A unit as likely as ever has no part in the report; one that is certain has all of it."""
+    found = bench([1.0, 1.0, 1.0], prior=0.2).shares(np.array([0.2, 1.0, 0.6]))
+    assert found.tolist() == pytest.approx([0.0, 1.0, 0.5])
+
+
 def test_a_unit_is_as_likely_as_its_causes_together() -> None:
     text = """
 items:
@@ -248,7 +258,7 @@ causes:
   b: {title: B, item: x, probability: 0.2}
 """
     frame = frame_of(library(text))
-    made = Bench(("s/lone", "s/x"), np.array([1, 0]), np.ones(2), ({}, {}), np.ones(2))
+    made = Bench(("s/lone", "s/x"), np.array([1, 0]), np.ones(2), ({}, {}), np.ones(2), np.zeros(2))
     posterior = Posterior(frame, (), ())
     assert unit_probabilities(posterior, made, np.array([0.1, 0.2, 0.3])).tolist() == pytest.approx([0.3, 0.3])
     columns = unit_probabilities(posterior, made, np.array([[0.1, 0.5], [0.2, 0.5], [0.3, 0.0]]))
