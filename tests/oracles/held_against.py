@@ -9,6 +9,7 @@ import pytest
 
 from faultree.base.errors import Contradiction
 from faultree.belief.evidence import Repair, Reply
+from faultree.library.model import Library
 from faultree.strategy.case import Case
 from tests.oracles.brute import Answered, Brute, Repaired, same
 
@@ -111,6 +112,6 @@ def _minimal(brute: Brute, raised: Contradiction) -> None:
     assert [tuple(step) for step in raised.steps if isinstance(step, Reply)] == list(raised.answers)
 
 
-def saved_and_loaded(case: Case) -> Case:
-    """The case after a way through JSON text."""
-    return Case.from_dict(case.library, json.loads(json.dumps(case.to_dict())))
+def saved_and_loaded(case: Case, library: Library) -> Case:
+    """The case after a way through JSON text, read with this library."""
+    return Case.from_dict(library, json.loads(json.dumps(case.to_dict())))
