@@ -41,8 +41,8 @@ SITUATION = Shape(
     "A named setting of conditions.",
     {
         "title": _title("The situation in a few words."),
-        "sets": Field(Pairs("condition", Flag()), "The conditions it sets, each to yes or no."),
         "extends": Field(Id("situation"), "A situation whose settings and cautions it starts from."),
+        "sets": Field(Pairs("condition", Flag()), "The conditions it sets, each to yes or no."),
         "cautions": _CAUTIONS,
     },
 )
@@ -144,8 +144,8 @@ CHECK = Shape(
         "access": _ACCESS,
         "by": Field(Word(("crew", "line", "shop")), "Who can answer; line by default."),
         "cautions": _CAUTIONS,
-        "manual": _MANUAL,
         "tools": Field(Many(_LINE), "What is needed to do it."),
+        "manual": _MANUAL,
         "note": _NOTE,
     },
     check_rule,
