@@ -139,11 +139,17 @@ def _digest(texts: Mapping[str, Content]) -> str:
     return total.hexdigest()
 
 
+def tree_files(path: Path) -> tuple[Path, ...]:
+    """The tree files of a folder in their order, or the file itself if it is one; raises OSError."""
+    paths = sorted(path.iterdir()) if path.is_dir() else [path] if path.exists() else []
+    return tuple(one for one in paths if _is_tree_file(one))
+
+
 def _read_folder(folder: Path) -> Reading:
-    paths = [path for path in sorted(folder.iterdir()) if _is_tree_file(path)]
+    paths = tree_files(folder)
     if not paths:
         return _refused(folder, "the folder holds no tree file", "put a file with the ending .yaml into it")
-    return read_texts({str(path): _content(path) for path in paths}, str(folder))
+    return read_texts({str(path): content(path) for path in paths}, str(folder))
 
 
 def _read_file(path: Path) -> Reading:
@@ -158,7 +164,7 @@ def _is_tree_file(path: Path) -> bool:
     return path.suffix.lower() in ENDINGS and not path.name.startswith(".") and not path.is_dir()
 
 
-def _content(path: Path) -> Content:
+def content(path: Path) -> Content:
     """The bytes of a file, never more than MAX_BYTES and one; a Problem where it cannot be read."""
     try:
         if path.exists() and not path.is_file():

@@ -10,7 +10,7 @@ from faultree.base.problem import Place, Problem
 from faultree.library import commented
 from faultree.library.arrange import arranged
 from faultree.library.commented import Commented, Entry, Group, Leaf
-from faultree.library.documents import Document, read_document
+from faultree.library.documents import Content, Document, read_document
 from faultree.library.findings import Guesses
 from faultree.library.leaves import WIDTH, lines, on_one_line
 from faultree.library.marked import Scalar
@@ -28,7 +28,7 @@ class Written(NamedTuple):
     problems: tuple[Problem, ...] = ()
 
 
-def write(text: str, file: str) -> Written:
+def write(content: Content, file: str) -> Written:
     r"""The text of a tree file in the layout of the format; `file` is its name, which gives it its id.
 
     What does not read is left alone. Names need not lead anywhere: a file is written by itself.
@@ -38,9 +38,10 @@ def write(text: str, file: str) -> Written:
     title: Lamps  # all
     x-own: [a, b]
     """
-    before = read_document(file, text, Guesses())
-    if before.head is None or before.found.problems:
-        return Written(None, tuple(before.found.problems))
+    before = read_document(file, content, Guesses())
+    if before.head is None or before.found.problems or isinstance(content, Problem):
+        return Written(None, tuple(sorted(set(before.found.problems))))
+    text = content if isinstance(content, str) else content.decode("utf-8")
     end = "\r\n" if "\r\n" in text else "\n"
     parts = commented.read(text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n"))
     after = _document(parts)
