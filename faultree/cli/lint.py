@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from faultree.base.clock import system_clock
 from faultree.cli.failure import DONE, FAULT
 from faultree.cli.options import json_option, library_folder, library_option, print_json
 
@@ -17,14 +19,27 @@ if TYPE_CHECKING:
 
 @click.command("lint")
 @click.argument("path", required=False)
+@click.option("--watch", "watched", is_flag=True, help="Check again whenever a file changes; Ctrl-C ends it.")
 @json_option
 @library_option
 @click.pass_context
-def command(context: click.Context, path: str | None, as_json: bool, folder: str | None) -> None:
+def command(context: click.Context, path: str | None, watched: bool, as_json: bool, folder: str | None) -> None:
     """Check tree files (a folder or one file): their form, their references, and their examples."""
+    place = Path(path) if path else library_folder(folder)
+    if watched and as_json:
+        raise click.UsageError("--watch writes for a person to read; leave --json away.")
+    if watched:
+        from faultree.cli.watch import stamp, watch
+
+        watch(lambda: _check(place, as_json=False), lambda: stamp(place), time.sleep, system_clock)
+        return
+    context.exit(_check(place, as_json))
+
+
+def _check(place: Path, as_json: bool) -> int:
+    """Check once, say what is wrong, and give the exit code."""
     from faultree.library.load import read
 
-    place = Path(path) if path else library_folder(folder)
     library, problems = read(place)
     if library is not None and not problems:
         problems = _examples(library, place)
@@ -32,7 +47,7 @@ def command(context: click.Context, path: str | None, as_json: bool, folder: str
         print_json({"problems": [one.to_dict() for one in problems]})
     else:
         _say(place, library, problems)
-    context.exit(FAULT if any(one.level == "error" for one in problems) else DONE)
+    return FAULT if any(one.level == "error" for one in problems) else DONE
 
 
 def _examples(library: Library, place: Path) -> tuple[Problem, ...]:
