@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from weakref import WeakKeyDictionary
 
 from faultree.belief.prior import Prior, prior_of
-from faultree.belief.response import World
+from faultree.belief.response import World, reached_roots
 from faultree.logic.graph import Graph, build, negate
 
 if TYPE_CHECKING:
@@ -38,10 +38,10 @@ class Frame:
     prior: Prior
     seen: Mapping[str, int]
     answers: Mapping[str, tuple[int, ...]]
-    reaches: dict[Point, frozenset[int]] = field(default_factory=dict, repr=False)
     worlds: list[World] = field(default_factory=list, repr=False)
     kept: dict[object, object] = field(default_factory=dict, repr=False)
     _known: dict[tuple[str | None, frozenset[int]] | World, int] = field(default_factory=dict, repr=False)
+    _reached: dict[int, list[int]] = field(default_factory=dict, repr=False)
 
     def world(self, situation: str | None, repaired: frozenset[int] = frozenset()) -> int:
         """The number (in `worlds`) of a situation after some units (root indices) were made good."""
@@ -53,6 +53,12 @@ class Frame:
                 self.worlds.append(made)
             self._known[key] = self._known[made]
         return self._known[key]
+
+    def reached(self, point: Point) -> int:
+        """The roots (by index, as bits) that can matter to a point in its world."""
+        if point.world not in self._reached:
+            self._reached[point.world] = reached_roots(self.graph, self.prior, self.worlds[point.world])
+        return self._reached[point.world][point.literal >> 1]
 
 
 _frames: WeakKeyDictionary[Library, Frame] = WeakKeyDictionary()

@@ -8,13 +8,17 @@ from functools import cached_property
 from math import exp
 from typing import TYPE_CHECKING, NamedTuple
 
-from faultree.belief.engine import Finding, Given, Limits, On, Result, wire
+import numpy as np
+
+from faultree.belief.engine import Finding, Given, Limits, On, Result
 from faultree.belief.evidence import Point, Reading, Reply, Step, reading_of, readings_of, repaired_by
 from faultree.belief.explain import Region, Search
 from faultree.belief.plan import Plan, even, finding
 from faultree.belief.shelf import CheckPoints, shelf_of
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from faultree.belief.frame import Frame
 
 
@@ -86,18 +90,18 @@ class Posterior:
         return shelf_of(self.frame).whole(self._key, lambda: [*self._evidence, *self._views], self.limits)
 
     @property
-    def _known_whole(self) -> Plan | None:
-        """The same, unless it would have to be compiled for what hardly needs it."""
+    def _shared(self) -> Plan | None:
+        """The same where the evidence reaches most of the library anyhow, so that no engine of its own is lighter."""
         if 2 * len(self.implicated) > len(self.frame.prior.roots):
             return self._whole
-        return shelf_of(self.frame).known(self._key, self.limits)
+        return None
 
     @cached_property
     def core(self) -> Plan:
         """The engine for what follows from the evidence alone: a light one, since much is asked of it."""
-        known = self._known_whole
-        if known is not None and known.size <= LIGHT:
-            return known
+        shared = self._shared
+        if shared is not None and shared.size <= LIGHT:
+            return shared
         return shelf_of(self.frame).parted(self._evidence, (), self.limits)
 
     @cached_property
@@ -108,7 +112,7 @@ class Posterior:
     @cached_property
     def result(self) -> Result:
         """Posteriors of all causes."""
-        return self.core.run(self.findings) if self._known_whole is None else self.view
+        return self.core.run(self.findings) if self._shared is None else self.view
 
     @cached_property
     def view(self) -> Result:
@@ -175,37 +179,28 @@ class Posterior:
 
     def ranking(self, causes: Sequence[float] | None = None) -> tuple[Suspect, ...]:
         """All causes, likeliest first (equal ones in the order of the files, those of one item together)."""
-        found = self.result.causes.tolist() if causes is None else list(causes)
-        suspects = []
-        number = 0
-        for index, root in enumerate(self.frame.prior.roots):
-            item = root.unit if root.is_item else None
-            present = index not in self.repaired
-            for cause, prior in zip(root.causes, root.probabilities[1:], strict=True):
-                probability = found[number] if present else 0.0
-                suspects.append(Suspect(cause, item, probability, prior, index in self.implicated))
-                number += 1
-        suspects.sort(key=lambda one: -one.probability)
-        return tuple(suspects)
+        listed = self.frame.prior.listed
+        found = np.array(self.result.causes if causes is None else causes)
+        for root in self.repaired:
+            first, end = listed.spans[root]
+            found[first:end] = 0.0
+        inside = [root in self.implicated for root in listed.roots]
+        rows = zip(listed.causes, listed.items, found.tolist(), listed.priors, inside, strict=True)
+        suspects = list(map(Suspect._make, rows))
+        return tuple([suspects[place] for place in np.argsort(-_rounded(found), kind="stable").tolist()])
 
     @cached_property
     def implicated(self) -> frozenset[int]:
         """Roots that the evidence reaches: those that can change what was read, in its world."""
-        return frozenset().union(*(reach(self.frame, even(reading.point)[0]) for reading in self.readings))
+        roots = 0
+        for reading in self.readings:
+            roots |= self.frame.reached(reading.point)
+        return _numbers(roots)
 
     def unit_probability(self, root: int) -> float:
         """P(unit is at fault / evidence), by its root's index."""
-        first, end = self._spans[root]
+        first, end = self.frame.prior.listed.spans[root]
         return float(self.result.causes[first:end].sum())
-
-    @cached_property
-    def _spans(self) -> list[tuple[int, int]]:
-        """Where each root's causes lie among all causes."""
-        spans, start = [], 0
-        for root in self.frame.prior.roots:
-            spans.append((start, start + len(root.causes)))
-            start += len(root.causes)
-        return spans
 
     def clears(self, root: int) -> float:
         """P(every report is gone once this root is made good / evidence).
@@ -226,8 +221,17 @@ class Posterior:
         return exp(float(plan.run([*self.findings, *gone]).log_z) - before)
 
 
+def _rounded(values: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Values to 40 binary digits, so that those which differ only by rounding are equal."""
+    mantissa, exponent = np.frexp(values)
+    return np.asarray(np.ldexp(np.round(mantissa * 2.0**40), exponent))
+
+
 def reach(frame: Frame, point: Point) -> frozenset[int]:
-    """Roots that can matter to a point in its world, kept for the next time."""
-    if point not in frame.reaches:
-        frame.reaches[point] = frozenset(wire(frame, [point]).network.roots)
-    return frame.reaches[point]
+    """Roots that can matter to a point in its world."""
+    return _numbers(frame.reached(point))
+
+
+def _numbers(bits: int) -> frozenset[int]:
+    """The places of the bits that are set."""
+    return frozenset([place for place, bit in enumerate(reversed(f"{bits:b}")) if bit == "1"])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import accumulate
 from math import fsum
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -23,6 +24,19 @@ class Root(NamedTuple):
     is_item: bool
 
 
+class Listed(NamedTuple):
+    """All causes in the order of the roots, as columns: id, item or None, prior, index of the root.
+
+    `spans` says where each root's causes lie.
+    """
+
+    causes: tuple[str, ...]
+    items: tuple[str | None, ...]
+    priors: tuple[float, ...]
+    roots: tuple[int, ...]
+    spans: tuple[tuple[int, int], ...]
+
+
 @dataclass(frozen=True, eq=False)
 class Prior:
     """All roots of a library, and where each cause sits among them."""
@@ -37,6 +51,18 @@ class Prior:
             for index, root in enumerate(self.roots)
             for value, cause in enumerate(root.causes, start=1)
         }
+
+    @cached_property
+    def listed(self) -> Listed:
+        """All causes, one after the other."""
+        rows = [
+            (cause, root.unit if root.is_item else None, prior, index)
+            for index, root in enumerate(self.roots)
+            for cause, prior in zip(root.causes, root.probabilities[1:], strict=True)
+        ]
+        causes, items, priors, roots = zip(*rows, strict=True) if rows else ((), (), (), ())
+        ends = list(accumulate(len(root.causes) for root in self.roots))
+        return Listed(causes, items, priors, roots, tuple(zip([0, *ends], ends, strict=False)))
 
     @cached_property
     def index(self) -> dict[str, int]:

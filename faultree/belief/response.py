@@ -82,6 +82,24 @@ def network_of(graph: Graph, prior: Prior, worlds: Sequence[World], targets: Seq
     return builder.run(targets)
 
 
+def reached_roots(graph: Graph, prior: Prior, world: World) -> list[int]:
+    """For each node the roots that can matter to it in a world, as bits; none where the conditions settle it.
+
+    These are the roots that `network_of` would make variables of for that node alone.
+    """
+    on, off = _settled(graph, prior, [world], 1)
+    reached: list[int] = []
+    for index, node in enumerate(graph.nodes):
+        roots = 0
+        if not on[index] | off[index]:
+            for literal in node.inputs:
+                roots |= reached[literal >> 1]
+            if node.kind == "cause":
+                roots = 1 << prior.seat[node.name][0]
+        reached.append(roots)
+    return reached
+
+
 class _Builder:
     """One pass down to find what matters in which world, one pass up to make the variables."""
 

@@ -95,3 +95,29 @@ def test_the_joint_prior_is_that_of_every_fault_set(seed: int) -> None:
     expected = dict(fault_sets(drawn))
     assert joint(prior_of(drawn)) == pytest.approx(expected, rel=1e-12)
     assert math.fsum(expected.values()) == pytest.approx(1.0, abs=1e-12)
+
+
+def test_listed_causes_lie_together_by_unit() -> None:
+    """Columns of the same causes, and where those of each root lie."""
+    prior = prior_of(library(TWO_MODES))
+    listed = prior.listed
+    assert listed.causes == ("s/a", "s/b", "s/lone")
+    assert listed.items == ("s/x", "s/x", None)
+    assert listed.priors == (0.1, 0.2, 0.3)
+    assert listed.roots == (0, 0, 1)
+    assert listed.spans == ((0, 2), (2, 3))
+
+
+TWO_MODES = """
+items:
+  x: {title: X}
+causes:
+  a: {title: A, item: x, probability: 0.1}
+  lone: {title: Alone, probability: 0.3}
+  b: {title: B, item: x, probability: 0.2}
+"""
+
+
+def test_a_library_without_causes_lists_none() -> None:
+    listed = prior_of(library("conditions:\n  on: {title: On}\n")).listed
+    assert (listed.causes, listed.spans) == ((), ())

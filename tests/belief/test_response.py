@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from faultree.belief.frame import Frame, frame_of
-from faultree.belief.response import Network, Target, World, network_of
+from faultree.belief.response import Network, Target, World, network_of, reached_roots
 from faultree.logic.simulate import evaluate, value_of
 from tests.belief.networks import Net
 from tests.belief.small import library, pump_frame
@@ -224,3 +224,15 @@ events:
     literals = [frame.graph.literals[name] for name in ("s/first", "s/second")]
     network = made(frame, [World(())], [Target(one, 0) for one in literals])
     assert len(network.relations) == 3
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_reached_roots_are_those_of_the_network(seed: int) -> None:
+    """For every node by itself, in situations and after repairs."""
+    rng = random.Random(seed)
+    frame = frame_of(random_library(rng, SMALL).library)
+    for world in random_worlds(rng, frame):
+        reached = reached_roots(frame.graph, frame.prior, world)
+        for index in range(len(frame.graph.nodes)):
+            roots = made(frame, [world], [Target(2 * index, 0)]).roots
+            assert reached[index] == sum(1 << root for root in roots)
