@@ -35,12 +35,14 @@ _HOMES = {
 __all__ = ["__version__", *_HOMES]
 
 
-def __getattr__(name: str) -> object:
-    """Load a public name from its home when it is first asked for."""
-    if name not in _HOMES:
-        raise AttributeError(f"module 'faultree' has no attribute {name!r}")
-    from importlib import import_module
+if not TYPE_CHECKING:  # so that a misspelt name is an error to a type checker
 
-    value = getattr(import_module(_HOMES[name]), name)
-    globals()[name] = value
-    return value
+    def __getattr__(name: str) -> object:
+        """Load a public name from its home when it is first asked for."""
+        if name not in _HOMES:
+            raise AttributeError(f"module 'faultree' has no attribute {name!r}")
+        from importlib import import_module
+
+        value = getattr(import_module(_HOMES[name]), name)
+        globals()[name] = value
+        return value

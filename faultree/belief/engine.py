@@ -75,10 +75,9 @@ class Result(NamedTuple):
     bound: Floats
 
 
-def mass_left(mass: Floats) -> float:
-    """What some prior masses leave of 1, rounding apart."""
-    left = 1.0 - fsum(mass)
-    return left if left > 1e-12 else 0.0
+def mass_left(mass: Floats, *, complete: bool) -> float:
+    """What some prior masses leave of 1: nothing where they are all there is, else never less than rounding."""
+    return 0.0 if complete else max(1.0 - fsum(mass), 1e-15)
 
 
 def stacked(results: Sequence[Result], causes: int, points: int) -> Result:
@@ -181,8 +180,9 @@ class Wiring:
         tail = marginals.shape[1:]
         causes = np.broadcast_to(causes.reshape(-1, *(1,) * len(tail)), (len(causes), *tail)).copy()
         points = np.broadcast_to(points.reshape(-1, *(1,) * len(tail)), (len(points), *tail)).copy()
-        causes[inside] = marginals[: len(inside)]
-        points[asked] = marginals[len(inside) :]
+        within = np.minimum(marginals, 1.0)  # rounding may lead just above
+        causes[inside] = within[: len(inside)]
+        points[asked] = within[len(inside) :]
         return causes, points
 
 

@@ -76,7 +76,7 @@ class Search:
         while given < limit and (regions or ready):
             if ready and (not regions or ready[0][0] <= regions[0][0]):
                 weight, causes = heapq.heappop(ready)
-                probability = exp(-weight - self.log_z)
+                probability = min(exp(-weight - self.log_z), 1.0)
                 if probability < least:
                     return
                 given += 1

@@ -38,10 +38,6 @@ class Shelf:
             }
         return self._check_points[repaired]
 
-    def known(self, key: object, limits: Limits) -> Plan | None:
-        """The engine that `whole` made for this key, if it did already."""
-        return self.plans.get((key, limits))
-
     def whole(self, key: object, points: Callable[[], Sequence[Point]], limits: Limits) -> Plan | None:
         """One engine for all points that `key` stands for, or None where that is too wide to be exact.
 

@@ -13,7 +13,7 @@ from __future__ import annotations
 import heapq
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from math import fsum, log
+from math import log, prod
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -51,13 +51,15 @@ Setting = tuple[int, ...]
 class Split:
     """One circuit and the settings that it is run with.
 
-    `held[s]` is the evidence that makes setting s, `mass[s]` its prior probability.
+    `held[s]` is the evidence that makes setting s, `mass[s]` its prior probability; `complete` where no
+    setting is missing.
     """
 
     wiring: Wiring
     circuit: Circuit
     held: tuple[tuple[Evidence, ...], ...]
     mass: Floats
+    complete: bool
 
     @property
     def points(self) -> tuple[Point, ...]:
@@ -72,7 +74,7 @@ class Split:
     @property
     def left_out(self) -> float:
         """The prior probability of all settings that are not tried."""
-        return mass_left(self.mass)
+        return mass_left(self.mass, complete=self.complete)
 
     def run(self, findings: Sequence[Finding], columns: Sequence[Sequence[Finding]] | None = None) -> Result:
         """Posteriors over the settings tried, and how far they can be off."""
@@ -101,7 +103,8 @@ class Split:
         if most >= len(self.held):
             return self
         kept = np.argsort(-self.weights(evidence))[:most]
-        return replace(self, held=tuple(self.held[index] for index in kept), mass=self.mass[kept])
+        held = tuple(self.held[index] for index in kept)
+        return replace(self, held=held, mass=self.mass[kept], complete=False)
 
     def weights(self, evidence: Sequence[Evidence]) -> Floats:
         """The log of P(setting and evidence) of every setting tried."""
@@ -147,7 +150,8 @@ def split_of(wiring: Wiring, limits: Limits) -> Split:
     shares = _shares(wiring)
     settings = [setting for setting, _ in zip(_likeliest([shares[v] for v in chosen]), range(most), strict=False)]
     held = [_hold(chosen, copies, setting, network.sizes) for setting in settings]
-    engine = Split(wiring, circuit, tuple(held), np.zeros(0))
+    complete = len(settings) == prod(network.sizes[variable] for variable in chosen)
+    engine = Split(wiring, circuit, tuple(held), np.zeros(0), complete)
     mass = np.exp(engine.weights(()))
     kept = np.flatnonzero(mass > 0.0)
     return replace(engine, held=tuple(held[index] for index in kept), mass=mass[kept])

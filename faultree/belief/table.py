@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
-from math import fsum, log, log1p
+from math import fsum, log, log1p, prod
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -64,7 +64,9 @@ class Table:
     @cached_property
     def left_out(self) -> float:
         """The prior mass that is not listed."""
-        return mass_left(self.mass)
+        roots = self.wiring.frame.prior.roots
+        every = prod(len(roots[root].probabilities) for root in self.wiring.network.roots)
+        return mass_left(self.mass, complete=len(self.sets) == every)
 
     def run(self, findings: Sequence[Finding], columns: Sequence[Sequence[Finding]] | None = None) -> Result:
         """Posteriors over the listed sets, and how far they can be off."""

@@ -157,7 +157,9 @@ class Case:
         for suspect in self._ranking:
             if suspect.implicated:
                 grouped.setdefault(suspect.item or suspect.cause, []).append(suspect)
-        units = [Unit(unit, sum(one.probability for one in some), tuple(some)) for unit, some in grouped.items()]
+        units = [
+            Unit(unit, min(sum(one.probability for one in some), 1.0), tuple(some)) for unit, some in grouped.items()
+        ]
         return tuple(sorted(units, key=lambda unit: -unit.probability))
 
     def explanations(self, limit: int = 20, least: float = 0.0) -> tuple[Explanation, ...]:
