@@ -13,7 +13,7 @@ from faultree.cli.about import version
 from faultree.cli.failure import guarded
 from faultree.cli.options import library_option
 
-NAMES = ("walk", "rank", "why", "lint", "tidy", "schema")
+NAMES = ("walk", "rank", "why", "new", "lint", "tidy", "schema")
 """The commands, in the order of the help; each stands in a module of its name."""
 
 

@@ -1,0 +1,55 @@
+"""`faultree new`: a first tree file that loads, with comments that teach the format."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+
+@click.command("new")
+@click.argument("file")
+@click.option("--title", help="What the system is called. Default: made from the name of the file.")
+def command(file: str, title: str | None) -> None:
+    """Write a small tree file to begin with; it loads, and its comments explain each section.
+
+    The name of FILE becomes the id of the system. A file that is there already is never replaced.
+    """
+    path, name = _path(file)
+    from faultree.library.load import load_texts
+    from faultree.library.starter import SCHEMA, starter, title_from
+    from faultree.library.store import create
+
+    text = starter((title or "").strip() or title_from(name))
+    load_texts({str(path): text})  # a title can hold what no title may
+    made = not path.parent.exists()
+    path.parent.mkdir(parents=True, exist_ok=True)
+    create(path, text)
+    click.echo(f"Wrote {path}, the system '{path.stem}'" + (f", in the new folder {path.parent}." if made else "."))
+    click.echo(f"Check it while you write:        faultree lint --watch {_typed(path)}")
+    click.echo(f"Help and completion in editors:  faultree schema {_typed(path.parent / SCHEMA)}")
+    click.echo(f"Try it:                          faultree rank --library {_typed(path.parent)} stays-cold")
+
+
+def _path(file: str) -> tuple[Path, str]:
+    """Where the file goes, and the name it was given; errors where there can be none."""
+    from faultree.base.errors import FaultreeError
+    from faultree.library.documents import ENDINGS, system_of
+    from faultree.library.starter import id_from
+
+    given = Path(file)
+    name = system_of(given.name)
+    ending = given.suffix if given.suffix.lower() in ENDINGS else ENDINGS[0]
+    try:
+        path = given.with_name(f"{id_from(name)}{ending}")
+    except ValueError as error:
+        raise FaultreeError(str(error)) from error
+    for other in (path, *(path.with_suffix(one) for one in ENDINGS)):
+        if other.exists() or other.is_symlink():
+            raise FaultreeError(f"{other} is there already, and is left as it is; give the new system another name")
+    return path, name
+
+
+def _typed(path: Path) -> str:
+    """A path as it is typed in a command."""
+    return f'"{path}"' if " " in str(path) else str(path)
