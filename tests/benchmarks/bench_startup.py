@@ -14,7 +14,6 @@ import tempfile
 from pathlib import Path
 from time import perf_counter
 
-
 ROOT = Path(__file__).resolve().parents[2]
 COMMAND = [sys.executable, "-c", "from faultree.cli.main import main; main()"]
 SYMPTOM = "spoilers/stay-down"
