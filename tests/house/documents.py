@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import doctest
+import re
 from collections.abc import Iterator
 from itertools import takewhile
 from pathlib import Path
@@ -14,6 +15,12 @@ from sybil.parsers.markdown import CodeBlockParser, PythonCodeBlockParser
 from tests.house import console
 
 FLAGS = doctest.NORMALIZE_WHITESPACE | doctest.ELLIPSIS
+
+HEAD = "faultree: 1\ntitle: An example\n"
+"""What is put before a piece of a tree file, so that it can be loaded by itself."""
+
+FILE = re.compile(r"<!-- (file|add to): (\S+) -->\s*\Z")
+"""A note before a block: it is a file, or goes to the end of one, in the folder in which the commands run."""
 
 
 class Book:
@@ -27,12 +34,13 @@ class Book:
         self._shell = shell
         self._rewrite = rewrite
         self._changes: list[tuple[int, int, str]] = []
+        self._saved: set[Path] = set()
         self._going_on: dict[int, list[console.Step]] = {}
         self._document = Document.parse(
             str(path),
             PythonCodeBlockParser(doctest_optionflags=FLAGS),
             CodeBlockParser("console", self._run_console),
-            CodeBlockParser("yaml", _load_tree),
+            CodeBlockParser("yaml", self._use_tree),
         )
 
     def run(self) -> Iterator[str]:
@@ -42,8 +50,29 @@ class Book:
                 example.evaluate()
             except AssertionError as failed:
                 yield f"{self.path.name}:{example.line}: {failed}"
+        yield from self._check_saved()
         if self._changes:
             self._save()
+
+    def _use_tree(self, example: Example) -> str | None:
+        """Load a block, or save it as the file that the note before it names, for the commands that follow."""
+        text = str(example.parsed)
+        note = FILE.search(self._document.text[: example.start])
+        if note is None:
+            return load_tree(text)
+        path = self._shell.folder / note[2]
+        before = path.read_text(encoding="utf-8") + "\n" if note[1] == "add to" else ""
+        path.parent.mkdir(exist_ok=True)
+        path.write_text(before + text, encoding="utf-8")
+        self._saved.add(path.parent)
+        return None
+
+    def _check_saved(self) -> Iterator[str]:
+        """What is wrong with the saved files when the page ends; on the way there they may be half written."""
+        from faultree.library.load import read
+
+        for folder in sorted(self._saved):
+            yield from (f"{self.path.name}: {problem}" for problem in read(folder).problems)
 
     def _run_console(self, example: Example) -> str | None:
         steps = console.read(example.parsed)
@@ -84,15 +113,13 @@ class Book:
         self.path.write_text(text, encoding="utf-8")
 
 
-def _load_tree(example: Example) -> str | None:
-    """A YAML block that says its format is a whole tree file, and loads without a problem."""
-    if not example.parsed.startswith("faultree:"):
-        return None
+def load_tree(text: str) -> str | None:
+    """What is wrong with a block of YAML: a whole tree file, or a piece of one that can stand by itself."""
     from faultree.base.errors import LibraryError
     from faultree.library.load import load_texts
 
     try:
-        load_texts({"example.yaml": str(example.parsed)})
+        load_texts({"example.yaml": text if text.startswith("faultree:") else HEAD + text})
     except LibraryError as error:
         return str(error)
     return None

@@ -15,7 +15,7 @@ from tests.house.source import ROOT, documents, name
 LANGUAGES = {
     "console": "run, and compared with what it shows",
     "python": "run as a doctest",
-    "yaml": "loaded, where it is a whole tree file",
+    "yaml": "loaded: a whole tree file, or a piece of one that can stand by itself",
     "text": "a picture or a formula, nothing to run",
     "sh": "set-up commands; the ones of the README are run by .ci/run",
 }
@@ -101,6 +101,28 @@ def test_a_dialogue_may_run_over_several_blocks(tmp_path: Path) -> None:
     page.write_text(full.replace("got six", "got seven"), encoding="utf-8")
     (failure,) = Book(page, console.Shell(_folder(tmp_path))).run()
     assert "+got six" in failure
+
+
+def test_a_block_of_yaml_is_loaded(tmp_path: Path) -> None:
+    """A piece that does not load is refused, whole or not."""
+    page = tmp_path / "page.md"
+    page.write_text("```yaml\nitems:\n  i: {title: I}\n```\n\n```yaml\nitmes:\n```\n", encoding="utf-8")
+    (failure,) = Book(page, console.Shell(_folder(tmp_path))).run()
+    assert "did you mean 'items'?" in failure
+
+
+def test_a_block_may_be_a_file_for_the_commands_behind_it(tmp_path: Path) -> None:
+    """A page can write a file step by step; at its end the file must load."""
+    page = tmp_path / "page.md"
+    text = (
+        "<!-- file: mine/a.yaml -->\n\n```yaml\nfaultree: 1\ntitle: T\n```\n\n"
+        "<!-- add to: mine/a.yaml -->\n\n```yaml\nitems:\n  i: {title: I}\n```\n\n"
+        "```console\n$ cat mine/a.yaml\nfaultree: 1\ntitle: T\n\nitems:\n  i: {title: I}\n```\n"
+    )
+    page.write_text(text, encoding="utf-8")
+    assert list(Book(page, console.Shell(_folder(tmp_path))).run()) == []
+    page.write_text(text.partition("```console")[0].replace("title: I", "titel: I"), encoding="utf-8")
+    assert "did you mean 'title'?" in "\n".join(Book(page, console.Shell(_folder(tmp_path))).run())
 
 
 def _folder(parent: Path) -> Path:
