@@ -67,6 +67,38 @@ def read(path: str | Path) -> Reading:
     return _refused(path, "there is no such file or folder", "name a folder of .yaml files")
 
 
+def read_part(path: str | Path) -> Library | None:
+    """The library of those files that are whole, with all that they refer to; None where there are none.
+
+    So what is wrong in one file keeps nobody from using the others. What a file that is left out says of
+    a part of the others (another cause of an item, say) is missing.
+    """
+    path = Path(path)
+    folder = path if path.is_dir() else path.parent
+    try:
+        return part_of({str(one): content(one) for one in tree_files(folder)}, str(folder))
+    except OSError:
+        return None
+
+
+def part_of(texts: Mapping[str, Content], folder: str = "") -> Library | None:
+    r"""Like `read_part`, of texts by file name.
+
+    >>> library = part_of({"lamps.yaml": "faultree: 1\ntitle: Lamps", "doors.yaml": "faultree: 1"})
+    >>> list(library.systems)
+    ['lamps']
+    """
+    kept = [read_document(name, texts[name], Guesses()) for name in sorted(texts)]
+    while kept:
+        known = index(kept)
+        wrong = {problem.place.file for problem in _all_problems(kept, known, Guesses())}
+        if not wrong:
+            return build(kept, known, folder, _digest({one.file: texts[one.file] for one in kept}))
+        # What refers to a file that is left out has a problem of its own in the next round.
+        kept = [document for document in kept if document.file not in wrong]
+    return None
+
+
 def load_texts(texts: Mapping[str, str | bytes]) -> Library:
     r"""The library in texts by file name.
 

@@ -57,7 +57,7 @@ def evaluate_many(
     none = np.zeros(words, dtype=np.uint64)
     every = ~none
     values: dict[int, NDArray[np.uint64]] = {}
-    for index in _cone(graph, wanted):
+    for index in cone(graph, wanted):
         node = graph.nodes[index]
         if node.kind == "cause":
             values[index] = present.get(node.name, none)
@@ -84,8 +84,8 @@ def _gate_words(node: Node, inputs: Sequence[NDArray[np.uint64]]) -> NDArray[np.
     return reached[0] & ~reached[1] if node.kind == "one_of" else reached[-1]
 
 
-def _cone(graph: Graph, literals: Sequence[int]) -> list[int]:
-    """Indices of all nodes below the given literals, inputs first."""
+def cone(graph: Graph, literals: Sequence[int]) -> list[int]:
+    """Indices of all nodes that some literals need, their own among them, inputs first."""
     needed = {literal >> 1 for literal in literals}
     for index in range(max(needed, default=-1), -1, -1):
         if index in needed:

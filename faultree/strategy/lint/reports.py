@@ -1,0 +1,40 @@
+"""Rules about symptoms: each is the work of some fault, and is shown diagnosed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from faultree.belief.engine import TooWide
+from faultree.logic.simulate import evaluate, value_of
+from faultree.strategy.lint.study import Found, Study, called, undecided, where
+
+
+def no_cause(study: Study) -> Iterator[Found]:
+    """Symptoms that no fault set shows."""
+    for name, symptom in study.library.symptoms.items():
+        literal = study.oracle.view(symptom.situation).literal(study.frame.seen[name])
+        try:
+            if study.oracle.witness(literal) is None:
+                message = f"no causes produce {called(symptom)} {where(symptom, symptom.situation)}"
+                yield Found(symptom, message, "mend what it sees, its situation or the logic below it")
+        except TooWide:
+            yield undecided(symptom, f"whether some causes produce {called(symptom)}")
+
+
+def always_there(study: Study) -> Iterator[Found]:
+    """Symptoms that are there with nothing wrong."""
+    for name, symptom in study.library.symptoms.items():
+        values = evaluate(study.frame.graph, study.library.settings(symptom.situation), frozenset())
+        if value_of(values, study.frame.seen[name]):
+            state = where(symptom, symptom.situation)
+            message = f"{called(symptom)} is there with nothing wrong {state}"
+            yield Found(symptom, message, "mend what it sees, its situation or the logic below it")
+
+
+def no_example(study: Study) -> Iterator[Found]:
+    """Symptoms that no example shows diagnosed."""
+    shown = {name for example in study.library.examples for name in example.symptoms}
+    for name, symptom in study.library.symptoms.items():
+        if name not in shown:
+            hint = "add one under 'examples': answers, and the cause that then ranks first"
+            yield Found(symptom, f"no example shows {called(symptom)}", hint)

@@ -1,0 +1,47 @@
+"""Runs every rule of meaning over a library, and its examples."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from faultree.base.problem import Problem
+from faultree.belief.engine import Limits
+from faultree.strategy import examples
+from faultree.strategy.lint import quiet
+from faultree.strategy.lint.study import Study
+from faultree.strategy.lint.table import RULES, UNDECIDED
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from faultree.library.model import Library
+    from faultree.strategy.lint.quiet import Silence
+    from faultree.strategy.lint.study import Found
+    from faultree.strategy.lint.table import Rule
+
+
+def lint(library: Library, *, whole: bool = True, limits: Limits = Limits()) -> tuple[Problem, ...]:
+    """What is wrong with the meaning of a library, its examples included, by file, line and column.
+
+    Without `whole` the library is the part of a larger one that could be read: rules that conclude
+    from what is nowhere are left out, since it may be in the rest.
+    """
+    study = Study(library, limits)
+    asked = [rule for rule in RULES if whole or not rule.closed]
+    known = {(one.owner, one.rule): one for one in quiet.silences(library)}
+    used: list[Silence] = []
+    problems = [*quiet.wrong(library), *examples.run(library)]
+    for rule, found in _found(study, asked):
+        name = UNDECIDED if found.undecided else rule.name
+        silences = quiet.silenced(found, name, known)
+        used += silences
+        if not silences:
+            level = "advice" if found.undecided else rule.level
+            problems.append(Problem(found.entry.at, found.message, found.hint, level, name))
+    names = [rule.name for rule in asked] + ([UNDECIDED] if whole else [])
+    problems += quiet.idle(known.values(), used, names)
+    return tuple(sorted(problems, key=lambda one: (one.place.file, one.place.line, one.place.column)))
+
+
+def _found(study: Study, rules: list[Rule]) -> Iterator[tuple[Rule, Found]]:
+    return ((rule, found) for rule in rules for found in rule.look(study))
