@@ -101,6 +101,7 @@ causes:
   base-burnt: {{title: contacts of the power base burnt, item: base, probability: 0.01}}
   switch-open: {{title: switch no longer closing, item: switch, rate: 1e-5, hours: 500}}
   switch-welded: {{title: switch no longer opening, item: switch, likelihood: remote}}
+  wire-loose: {{title: loose wire bridging the switch, probability: 0.0005, minutes: 15, manual: booklet page 7}}
   heater-broken: {{title: heater broken, item: heater, likelihood: probable}}
 
 # What must be true for the system to work. A signal is there when what it follows is true and nothing of
@@ -113,7 +114,7 @@ signals:
     title: switch closed
     follows: switched-on
     lost_if: [switch-open]
-    forced_if: [switch-welded]
+    forced_if: [switch-welded, wire-loose]
   heating:
     title: water being heated
     follows: {{all: [powered, closed, filled]}}
@@ -160,14 +161,13 @@ checks:
     access: [foot]
     tools: [multimeter]
     manual: booklet page 8
-  lamp-at-rest:
-    title: listen to the kettle while it is switched off
-    ask: Does it heat all the same?
-    situation: at-rest
-    reads: heating
-    minutes: 5
-    cautions: [hot]
-    manual: booklet page 5
+  look-into-foot:
+    title: look into the foot
+    ask: Does a loose wire bridge the switch?
+    reads: wire-loose
+    minutes: 2
+    access: [foot]
+    manual: booklet page 7
 
 # What is reported. `sees` says what was seen, and `words` how people put it.
 symptoms:
@@ -199,5 +199,6 @@ examples:
     expect: {{first: switch-open, at_least: 0.9, cleared: [heater-broken]}}
   - title: a welded switch
     symptom: heats-by-itself
+    answers: {{look-into-foot: no}}
     expect: {{first: switch-welded, at_least: 0.9}}
 """
