@@ -12,11 +12,11 @@ import numpy as np
 
 from faultree.belief.evidence import Point
 from faultree.belief.layout import circuit_of
+from faultree.belief.order import TooWide as TooWide
 from faultree.belief.order import eliminate
 from faultree.belief.peak import peak
 from faultree.belief.response import Network, Target, network_of
-from faultree.belief.tables import TooWide as TooWide
-from faultree.belief.tables import dense_cells, tables_of
+from faultree.belief.tables import tables_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -243,8 +243,5 @@ def compile_exact(frame: Frame, points: Sequence[Point], limits: Limits = Limits
 def circuit_for(wiring: Wiring, limits: Limits) -> Circuit:
     """The circuit of a wired network; raises TooWide beyond the limits."""
     network = wiring.network
-    cliques = eliminate(network.sizes, [relation[:3] for relation in network.relations])
-    cells = [dense_cells(network.sizes, clique) for clique in cliques]
-    if max(cells, default=0) > limits.cells or sum(cells) > 4 * limits.cells:
-        raise TooWide
+    cliques = eliminate(network.sizes, [relation[:3] for relation in network.relations], limits.cells)
     return circuit_of(tables_of(network, cliques, limits.size), wiring.priors, wiring.causes[1] + wiring.open_points[1])

@@ -10,7 +10,9 @@ from __future__ import annotations
 import heapq
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from math import log2
+from math import inf, log2
+
+from faultree.base.errors import FaultreeError
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,10 +27,15 @@ class Clique:
     parent: int
 
 
-def eliminate(sizes: Sequence[int], scopes: Iterable[Sequence[int]]) -> list[Clique]:
+class TooWide(FaultreeError):
+    """The network is too wide to be compiled exactly."""
+
+
+def eliminate(sizes: Sequence[int], scopes: Iterable[Sequence[int]], most: float = inf) -> list[Clique]:
     """The junction tree (a forest, one tree per connected part) of the min-fill order.
 
-    `sizes` gives each variable's number of values, `scopes` the variables of each relation.
+    `sizes` gives each variable's number of values, `scopes` the variables of each relation. Raises
+    TooWide as soon as the dense table of a clique has more than `most` cells.
     """
     links: list[set[int]] = [set() for _ in sizes]
     for scope in scopes:
@@ -36,11 +43,11 @@ def eliminate(sizes: Sequence[int], scopes: Iterable[Sequence[int]]) -> list[Cli
             links[variable].update(scope)
     for variable, near in enumerate(links):
         near.discard(variable)
-    return _tree(_buckets([log2(max(size, 2)) for size in sizes], links))
+    return _tree(_buckets([log2(max(size, 2)) for size in sizes], links, log2(most)))
 
 
-def _buckets(weights: Sequence[float], links: list[set[int]]) -> list[tuple[int, set[int]]]:
-    """Each variable in elimination order with its neighbours at that moment."""
+def _buckets(weights: Sequence[float], links: list[set[int]], most: float) -> list[tuple[int, set[int]]]:
+    """Each variable in elimination order with its neighbours at that moment; `most` bits in all of them."""
     score = [_score(variable, links, weights) for variable in range(len(links))]
     heap = [(*score[variable], variable) for variable in range(len(links))]
     heapq.heapify(heap)
@@ -55,6 +62,8 @@ def _buckets(weights: Sequence[float], links: list[set[int]]) -> list[tuple[int,
             score[variable] = fresh
             heapq.heappush(heap, (*fresh, variable))
             continue
+        if size + weights[variable] > most + 1e-9:
+            raise TooWide
         gone[variable] = True
         near = links[variable]
         done.append((variable, near))
@@ -72,6 +81,8 @@ def _score(variable: int, links: Sequence[set[int]], weights: Sequence[float]) -
     """The weight of the links that are missing among the neighbours, and the bits of all neighbours."""
     near = links[variable]
     total = sum([weights[other] for other in near])
+    if total == len(near):  # all of them yes/no: counting is faster
+        return float(sum([len(near) - 1 - len(near & links[other]) for other in near])), total
     missing = 0.0
     for other in near:
         linked = sum([weights[one] for one in near & links[other]])

@@ -98,9 +98,12 @@ class Posterior:
 
     @cached_property
     def core(self) -> Plan:
-        """The engine for what follows from the evidence alone: a light one, since much is asked of it."""
+        """The engine for what follows from the evidence alone: a light one, since much is asked of it.
+
+        Where all is of one situation and the evidence reaches most of it, nothing lighter could be made.
+        """
         shared = self._shared
-        if shared is not None and shared.size <= LIGHT:
+        if shared is not None and (shared.size <= LIGHT or len({point.world for point in shared.points}) == 1):
             return shared
         return shelf_of(self.frame).parted(self._evidence, (), self.limits)
 

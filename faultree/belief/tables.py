@@ -18,14 +18,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from faultree.base.errors import FaultreeError
 from faultree.belief.joins import Budget
+from faultree.belief.order import Clique, TooWide
 from faultree.belief.parts import Part, SmallPart, WidePart
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from faultree.belief.order import Clique
     from faultree.belief.response import Network, Relation
 
 DENSE = 1 << 12
@@ -33,10 +32,6 @@ DENSE = 1 << 12
 
 FIRST, GROWTH = 30_000, 8
 """How many configurations a join may make at first, and how much more it may each time around."""
-
-
-class TooWide(FaultreeError):
-    """The network is too wide to be compiled exactly."""
 
 
 @dataclass(frozen=True, slots=True)

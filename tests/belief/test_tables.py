@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 
 from faultree.belief import tables
-from faultree.belief.order import Clique
+from faultree.belief.order import Clique, TooWide
 from faultree.belief.response import Network, Relation
-from faultree.belief.tables import TooWide, dense_cells, tables_of, top_down
+from faultree.belief.tables import dense_cells, tables_of, top_down
 from tests.belief.networks import Net, nets, random_net
 
 
