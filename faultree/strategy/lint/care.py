@@ -24,7 +24,8 @@ ACTIONS = frozenset({
 """First words of a title that say that something is moved, powered or put under pressure."""
 
 STATES = re.compile(
-    r"^measure .*\b(?:voltage|current|output|pressure)\b|\b(?:(?:pressure|power|hydraulics?|pumps?) on|under (?:\w+ )?(?:pressure|power)|on jacks|"
+    r"^measure .*\b(?:voltage|current|output|pressure)\b|"
+    r"\b(?:(?:pressure|power|hydraulics?|pumps?) on|under (?:\w+ )?(?:pressure|power)|on jacks|"
     r"engines? (?:is |are )?running)\b",
     re.IGNORECASE,
 )
