@@ -1,19 +1,21 @@
-"""`faultree lint`: everything wrong with tree files, with place and remedy, and their own examples run."""
+"""`faultree lint`: everything wrong with tree files, in form and in meaning, and their own examples run."""
 
 from __future__ import annotations
 
 import time
+from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from faultree.base.clock import system_clock
+from faultree.base.words import listing
 from faultree.cli.failure import DONE, FAULT
 from faultree.cli.options import json_option, library_folder, library_option, print_json
 
 if TYPE_CHECKING:
-    from faultree.base.problem import Problem
+    from faultree.base.problem import Level, Problem
     from faultree.library.model import Library
 
 
@@ -24,7 +26,7 @@ if TYPE_CHECKING:
 @library_option
 @click.pass_context
 def command(context: click.Context, path: str | None, watched: bool, as_json: bool, folder: str | None) -> None:
-    """Check tree files (a folder or one file): their form, their references, and their examples."""
+    """Check tree files (a folder or one file): their form, their meaning, and their examples."""
     place = Path(path) if path else library_folder(folder)
     if watched and as_json:
         raise click.UsageError("--watch writes for a person to read; leave --json away.")
@@ -41,8 +43,7 @@ def _check(place: Path, as_json: bool) -> int:
     from faultree.library.load import read
 
     library, problems = read(place)
-    if library is not None and not problems:
-        problems = _examples(library, place)
+    problems = tuple(sorted((*problems, *_meaning(place, library)), key=_order))
     if as_json:
         print_json({"problems": [one.to_dict() for one in problems]})
     else:
@@ -50,20 +51,25 @@ def _check(place: Path, as_json: bool) -> int:
     return FAULT if any(one.level == "error" for one in problems) else DONE
 
 
-def _examples(library: Library, place: Path) -> tuple[Problem, ...]:
-    """The examples that do not hold; of one file, its own."""
-    from faultree.strategy.examples import run
+def _meaning(place: Path, library: Library | None) -> tuple[Problem, ...]:
+    """What the rules of meaning find, of one file its own; of a library that does not load, in its whole files."""
+    from faultree.library.load import read_part
+    from faultree.strategy.lint.run import lint
 
-    found = run(library)
-    return tuple(one for one in found if not place.is_file() or one.place.file == str(place))
+    known = library or read_part(place)
+    found = lint(known, whole=library is not None) if known is not None else ()
+    return tuple(one for one in found if place.is_dir() or Path(one.place.file) == place)
+
+
+def _order(problem: Problem) -> tuple[str, int, int]:
+    return problem.place.file, problem.place.line, problem.place.column
 
 
 def _say(place: Path, library: Library | None, problems: tuple[Problem, ...]) -> None:
     for one in problems:
         click.echo(str(one), err=True)
     if problems:
-        count = len(problems)
-        click.echo(f"{place}: {count} problem{'' if count == 1 else 's'}.", err=True)
+        click.echo(f"{place}: {_sum(problems)}.", err=True)
     elif library is None:
         click.echo(f"{place}: nothing wrong here, but files beside it do not load; check the whole folder.", err=True)
     else:
@@ -79,3 +85,13 @@ def _say(place: Path, library: Library | None, problems: tuple[Problem, ...]) ->
             )
         )
         click.echo(f"{place}: no problems ({sums}).")
+
+
+def _sum(problems: tuple[Problem, ...]) -> str:
+    """How many there are of each level, in words."""
+    counts = Counter(one.level for one in problems)
+    words: tuple[tuple[Level, str, str], ...]
+    words = (("error", "problem", "problems"), ("warning", "warning", "warnings"), ("advice", "hint", "hints"))
+    return listing(
+        f"{counts[level]} {one if counts[level] == 1 else many}" for level, one, many in words if counts[level]
+    )

@@ -68,7 +68,9 @@ def read(path: str | Path) -> Reading:
 
 
 def read_part(path: str | Path) -> Library | None:
-    """The library of those files that are whole, with all that they refer to; None where there are none.
+    """The library of those files of a folder that are whole, with all that they refer to; None where there are none.
+
+    Of the path of a file its folder is meant.
 
     So what is wrong in one file keeps nobody from using the others. What a file that is left out says of
     a part of the others (another cause of an item, say) is missing.
@@ -76,6 +78,8 @@ def read_part(path: str | Path) -> Library | None:
     path = Path(path)
     folder = path if path.is_dir() else path.parent
     try:
+        if not path.exists():
+            return None
         return part_of({str(one): content(one) for one in tree_files(folder)}, str(folder))
     except OSError:
         return None

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from faultree.library.model import Example, Library
 
 TIE = 1e-12
-"""Causes whose probabilities differ by less share a place in the ranking."""
+"""Probabilities that differ by less are the same, up to rounding."""
 
 
 def run(library: Library) -> tuple[Problem, ...]:
@@ -81,7 +81,7 @@ def _first(example: Example, found: Mapping[str, float]) -> list[Problem]:
     top, chance = max(found, key=found.__getitem__), found[expected]
     if chance < found[top] - TIE:
         message = f"expects '{expected}' first, but that has {percent(chance)} and '{top}' {percent(found[top])}"
-    elif chance < example.expect.at_least:
+    elif chance < example.expect.at_least - TIE:
         message = f"expects at least {example.expect.at_least} for '{expected}', but it has {chance:.4g}"
     else:
         return []

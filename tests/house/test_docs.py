@@ -16,6 +16,7 @@ LANGUAGES = {
     "console": "run, and compared with what it shows",
     "python": "run as a doctest",
     "yaml": "loaded: a whole tree file, or a piece of one that can stand by itself",
+    "yaml added": "added to the system of the page of rules, and linted there by tests/strategy/lint/test_table.py",
     "text": "a picture or a formula, nothing to run",
     "sh": "set-up commands; the ones of the README are run by .ci/run",
 }

@@ -32,8 +32,9 @@ def always_there(study: Study) -> Iterator[Found]:
 
 
 def no_example(study: Study) -> Iterator[Found]:
-    """Symptoms that no example shows diagnosed."""
+    """Symptoms that no example shows diagnosed, though one could."""
     shown = {name for example in study.library.examples for name in example.symptoms}
+    shown |= {found.entry.id for found in no_cause(study) if not found.undecided}
     for name, symptom in study.library.symptoms.items():
         if name not in shown:
             hint = "add one under 'examples': answers, and the cause that then ranks first"
