@@ -91,7 +91,11 @@ def _sum(problems: tuple[Problem, ...]) -> str:
     """How many there are of each level, in words."""
     counts = Counter(one.level for one in problems)
     words: tuple[tuple[Level, str, str], ...]
-    words = (("error", "problem", "problems"), ("warning", "warning", "warnings"), ("advice", "hint", "hints"))
+    words = (
+        ("error", "problem", "problems"),
+        ("warning", "warning", "warnings"),
+        ("advice", "piece of advice", "pieces of advice"),
+    )
     return listing(
         f"{counts[level]} {one if counts[level] == 1 else many}" for level, one, many in words if counts[level]
     )

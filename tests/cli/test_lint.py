@@ -58,3 +58,51 @@ def test_an_example_that_does_not_hold_is_a_problem(here: Path) -> None:
     assert (done.exit_code, done.stdout) == (1, "")
     assert "signal.yaml" in done.stderr
     assert "fuse-blown" in done.stderr
+
+
+WARNED = SIGNAL.replace("  silent-check: a check that tells nothing must be shown as well\n", "")
+ADVISED = WARNED.replace("  no-example: it is a system for tests of screens\n", "")
+
+
+def test_warnings_and_advice_are_told_and_let_the_library_pass(here: Path) -> None:
+    """Only an error makes the exit code 1; every finding carries its level and its rule."""
+    path = here / "trees" / "signal.yaml"
+    path.write_text(ADVISED, encoding="utf-8")
+    done = _lint()
+    assert (done.exit_code, done.stdout) == (0, "")
+    assert "warning: the right answer of check 'weather' is 'no' whatever is wrong" in done.stderr
+    assert "advice: no example shows symptom 'doubly-bad'" in done.stderr
+    assert done.stderr.endswith("trees: 1 warning and 2 pieces of advice.\n")
+    found = json.loads(_lint("--json").stdout)["problems"]
+    assert [(one["level"], one["rule"]) for one in found] == [
+        ("warning", "silent-check"), ("advice", "no-example"), ("advice", "no-example"),
+    ]  # fmt: skip
+    path.write_text(ADVISED.replace("first: lamp-broken, at_least: 0.9", "first: fuse-blown"), encoding="utf-8")
+    done = _lint()
+    assert done.exit_code == 1
+    assert done.stderr.endswith("trees: 1 problem, 1 warning and 2 pieces of advice.\n")
+
+
+def test_a_mistake_in_one_file_hides_nothing_of_the_others(here: Path) -> None:
+    """A file that is whole is looked at for its meaning beside one that does not read, and one that refers to that."""
+    bad = "faultree: 1\ntitle: Bad\ncauses:\n  worn: {title: worn, probability: 2}\n"
+    leaning = (
+        "faultree: 1\ntitle: Leaning\nevents:\n  e: {title: e, any: [bad/worn]}\n"
+        "symptoms:\n  s: {title: s, sees: {e: no}}\n"
+    )
+    overlap = WARNED.replace("when: otherwise", "when: {not: relay-open}")
+    for name, text in {"bad": bad, "leaning": leaning, "signal": overlap}.items():
+        (here / "trees" / f"{name}.yaml").write_text(text, encoding="utf-8")
+    found = json.loads(_lint("--json").stdout)["problems"]
+    assert [(Path(one["file"]).name, one["rule"]) for one in found] == [
+        ("bad.yaml", "shape"), ("signal.yaml", "answers-overlap"),
+    ]  # fmt: skip
+    (own,) = json.loads(_lint("trees/signal.yaml", "--json").stdout)["problems"]
+    assert own["rule"] == "answers-overlap"
+    assert json.loads(_lint("trees/leaning.yaml", "--json").stdout)["problems"] == []
+
+
+def test_a_path_that_is_not_there_is_one_problem() -> None:
+    """Nothing is said of the files beside it."""
+    found = json.loads(_lint("trees/gone.yaml", "--json").stdout)["problems"]
+    assert [(one["file"], one["rule"]) for one in found] == [("trees/gone.yaml", "file")]

@@ -19,6 +19,11 @@ title: Landing signal
 summary: An invented system for tests.
 chapter: "33-40"
 authority: SM 33, invented
+x-quiet:
+  no-manual: some entries show what a screen does without one
+  no-example: it is a system for tests of screens
+  silent-check: a check that tells nothing must be shown as well
+  unreachable: nor need every cause lead somewhere
 
 conditions:
   powered: {title: power is on}
