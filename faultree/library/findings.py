@@ -90,11 +90,15 @@ class Findings:
         """The full id of a name as written in this file."""
         return written if "/" in written else f"{self.system}/{written}"
 
-    def refer(self, target: str, written: str, at: Placed) -> str | None:
-        """Note a reference and return its full id, or None where it has not the form of an id."""
+    def refer(self, target: str, written: str, at: Placed, otherwise: str = "") -> str | None:
+        """Note a reference and return its full id, or None where it has not the form of an id.
+
+        `otherwise` is a better remedy than to correct the id, where one is known.
+        """
         file, slash, name = written.partition("/")
         if not (is_id(file) and (not slash or is_id(name))):
-            self.problem(at, f"'{shown(written)}' is not an id", f"{ID_FORM}; one in another file is 'file/id'")
+            hint = otherwise or f"{ID_FORM}; one in another file is 'file/id'"
+            self.problem(at, f"'{shown(written)}' is not an id", hint)
             return None
         full = self.full(written)
         self.references.append(Reference(target, written, full, self.place(at)))

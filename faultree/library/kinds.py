@@ -111,6 +111,11 @@ def _number_hint(node: Scalar) -> str:
     clock = re.fullmatch(r"([0-9]{1,3}):([0-5][0-9])", text)
     if clock:
         return f"write one number, such as {60 * int(clock[1]) + int(clock[2])} for minutes"
+    share = re.fullmatch(r"([0-9]{1,9})/([1-9][0-9]{0,8})", text)
+    if share:
+        return f"write {int(share[1]) / int(share[2]):g}"
+    if number(re.sub(r" *[A-Za-z]+\.?$", "", text)) is not None:
+        return "write the number alone, without its unit"
     return "write digits, such as 12, 0.5 or 1e-4"
 
 
@@ -164,7 +169,8 @@ class Id:
 
     def read(self, node: Node, what: str, found: Findings) -> str | Missing:
         if not isinstance(node, Scalar):
-            return wrong(node, what, "one id", f"name one {self.target}", found)
+            more = "; a gate needs an event of its own" if self.target == "node" and isinstance(node, Table) else ""
+            return wrong(node, what, "one id", f"name one {self.target}{more}", found)
         return found.refer(self.target, node.text, node) or MISSING
 
 
@@ -203,7 +209,8 @@ class Pairs:
 
     def read(self, node: Node, what: str, found: Findings) -> tuple[tuple[str, Any], ...] | Missing:
         if not isinstance(node, Table):
-            return wrong(node, what, "a mapping", f"write '{self.target}: value', one below the other", found)
+            example = f"{self.target}: {'yes' if isinstance(self.kind, Flag) else 'answer'}"
+            return wrong(node, what, "a mapping", f"write '{example}', one below the other", found)
         if not node.pairs:
             found.problem(node, f"'{what}' is empty", "name at least one or remove it")
             return MISSING

@@ -13,6 +13,9 @@ from faultree.library.marked import Array, Node, Refused, Scalar, Table
 from faultree.library.model import Gate, GateKind, Operand, Ref
 from faultree.library.values import shown
 
+SENTENCE: Mapping[str, GateKind] = {"and": "all", "or": "any", "nor": "none", "xor": "one_of"}
+"""The gates by the words that stand for them in sentences and in other notations."""
+
 _AT_LEAST = "write 'at_least: {count: 2, of: [...]}'"
 
 
@@ -23,7 +26,7 @@ class OperandKind:
     def read(self, node: Node, what: str, found: Findings) -> Operand | Missing:
         """What the node says, with full ids, or MISSING after a problem is noted."""
         if isinstance(node, Scalar):
-            full = found.refer("node", node.text, node)
+            full = found.refer("node", node.text, node, _gate_for(node.text))
             return MISSING if full is None else Ref(full, found.place(node))
         if isinstance(node, Table):
             return _one_gate(node, what, found)
@@ -60,6 +63,20 @@ class When:
         return OPERAND.read(node, what, found)
 
 
+def _gate_for(text: str) -> str:
+    """How to write as a gate what is written as a sentence; empty where it is none.
+
+    >>> _gate_for("left and right"), _gate_for("not left"), _gate_for("left")
+    ("write '{all: [left, right]}'", "write '{not: left}'", '')
+    """
+    words = text.split()
+    if len(words) == 2 and words[0].lower() == "not":
+        return f"write '{{not: {shown(words[1])}}}'"
+    between = {word.lower() for word in words[1::2]}
+    gate = SENTENCE.get(between.pop()) if len(between) == 1 and len(words) % 2 else None
+    return f"write '{{{gate}: [{shown(', '.join(words[::2]))}]}}'" if gate else ""
+
+
 def _one_gate(node: Table, what: str, found: Findings) -> Operand | Missing:
     if not node.pairs:
         found.problem(node, f"'{what}' holds an empty gate", f"write one of {listing(GATES, 'or')}")
@@ -75,7 +92,8 @@ def _gate(key: Scalar, value: Node, found: Findings) -> Gate | Missing:
     for gate in GATES:
         if gate == key.text:
             return GateOf(gate).read(value, gate, found)
-    hint = found.remedy(key.text, GATES, f"the gates are {listing(GATES)}")
+    known = SENTENCE.get(key.text.lower())
+    hint = f"did you mean '{known}'?" if known else found.remedy(key.text, GATES, f"the gates are {listing(GATES)}")
     found.problem(key, f"unknown gate '{shown(key.text)}'", hint)
     return MISSING
 

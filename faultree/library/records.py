@@ -119,7 +119,7 @@ def _read_fields(record: Record, node: Table, found: Findings) -> Record:
         elif record.shape.own and key.text.startswith("x-"):
             extra[key.text] = plain(value)
         else:
-            _unknown_key(record.shape, key, found)
+            _unknown_key(record.shape, key, value, found)
     return record._replace(values=values, keys=keys, extra=extra)
 
 
@@ -135,8 +135,10 @@ def _read_field(spec: Field, key: Scalar, node: Node, found: Findings) -> Any:
     return spec.kind.read(node, key.text, found)
 
 
-def _unknown_key(shape: Shape, key: Scalar, found: Findings) -> None:
+def _unknown_key(shape: Shape, key: Scalar, value: Node, found: Findings) -> None:
     hint = found.remedy(key.text, shape.fields, f"its keys are {listing(shape.fields)}")
+    if " " in key.text and is_nothing(value):
+        hint = "within '{ }' a comma begins a new key: put the text that holds it in quotes"
     found.problem(key, f"unknown key '{shown(key.text)}' of {article(shape.noun)}", hint)
 
 

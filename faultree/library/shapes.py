@@ -69,7 +69,10 @@ CAUSE = Shape(
         "hours": Field(
             Number(0.0, 1e9, above=True), "Flight hours since it was last known to be good; 1 by default, with a rate."
         ),
-        "likelihood": Field(Word(tuple(BANDS)), "An ordinal band, for authors without figures."),
+        "likelihood": Field(
+            Word(tuple(BANDS), "write one of these words, or a number as 'probability'"),
+            "An ordinal band, for authors without figures.",
+        ),
         "minutes": Field(_MINUTES, "Minutes to put it right, for a cause without an item; 30 by default."),
         "manual": _MANUAL,
         "note": _NOTE,

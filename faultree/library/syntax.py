@@ -26,7 +26,7 @@ _SAYINGS = (
     _Saying(
         "mapping values are not allowed",
         "a ':' is not expected here",
-        "put a text that holds ': ' in quotes, or check the indentation",
+        "put a text that holds ': ' in quotes, a mapping on one line in '{ }', or check the indentation",
     ),
     _Saying("sequence entries are not allowed", "a '-' is not expected here", "begin the list on a line of its own"),
     _Saying("nesting depth", "nested too deep", "split it into signals or events"),
