@@ -62,7 +62,8 @@ def symptoms(library: Library, typed: str) -> list[str]:
 def in_case(case: Case, typed: str) -> str:
     """The cause, item or check of this case that `typed` means; UnknownName where none or several.
 
-    Where all that fits belongs to one item, the item is meant.
+    Where all that fits belongs to one item, the item is meant. What has no part in the case is found by
+    its id, so that it can be said that it has none.
     """
     tables = _tables(case)
     found = [name for table in tables for name in matches(typed, table)]
@@ -73,7 +74,15 @@ def in_case(case: Case, typed: str) -> str:
         return found[0] if len(found) == 1 else str(items.pop())
     if found:
         raise UnknownName("suspect or check", typed, found[:6], ambiguous=True)
-    raise UnknownName("suspect or check", typed, near(typed, [name for table in tables for name in table]))
+    named = typed.strip().casefold()
+    idle = [
+        name
+        for name in (*case.library.causes, *case.library.items)
+        if named in (name.casefold(), _short(name).casefold())
+    ]
+    if len(idle) == 1:
+        return idle[0]
+    raise UnknownName("suspect or check", typed, idle or near(typed, [name for table in tables for name in table]))
 
 
 def unit_in_case(case: Case, typed: str) -> str:

@@ -48,3 +48,11 @@ def test_an_excluded_cause_names_the_answer() -> None:
     """Voltage at the lamp clears the fuse."""
     text = _why("fuse-blown", "--answer", "voltage=yes")
     assert "measure the voltage at the lamp" in " ".join(text.split())
+
+
+@pytest.mark.parametrize("name", ["lamp-broken", "signal/lamp-broken"])
+def test_a_cause_without_a_part_in_the_case_is_told_so(name: str) -> None:
+    """Whoever misses a suspect learns that the report does not depend on it."""
+    done = CliRunner().invoke(commands, ["why", "button-lamp", name])
+    assert (done.exit_code, done.stderr) == (0, "")
+    assert "has no part in this: nothing seen so far depends on it" in " ".join(done.stdout.split())
