@@ -10,17 +10,18 @@ import click
 @click.command("new")
 @click.argument("file")
 @click.option("--title", help="What the system is called. Default: made from the name of the file.")
-def command(file: str, title: str | None) -> None:
+@click.option("--empty", "bare", is_flag=True, help="Without the example: only the head, and the sections to fill.")
+def command(file: str, title: str | None, bare: bool) -> None:
     """Write a small tree file to begin with; it loads, and its comments explain each section.
 
     The name of FILE becomes the id of the system. A file that is there already is never replaced.
     """
     path, name = _path(file)
     from faultree.library.load import load_texts
-    from faultree.library.starter import SCHEMA, starter, title_from
+    from faultree.library.starter import SCHEMA, empty, starter, title_from
     from faultree.library.store import create
 
-    text = starter((title or "").strip() or title_from(name))
+    text = (empty if bare else starter)((title or "").strip() or title_from(name))
     load_texts({str(path): text})  # a title can hold what no title may
     made = not path.parent.exists()
     path.parent.mkdir(parents=True, exist_ok=True)
@@ -28,7 +29,10 @@ def command(file: str, title: str | None) -> None:
     click.echo(f"Wrote {path}, the system '{path.stem}'" + (f", in the new folder {path.parent}." if made else "."))
     click.echo(f"Check it while you write:        faultree lint --watch {_typed(path)}")
     click.echo(f"Help and completion in editors:  faultree schema {_typed(path.parent / SCHEMA)}")
-    click.echo(f"Try it:                          faultree rank --library {_typed(path.parent)} stays-cold")
+    if not bare:
+        click.echo(
+            f"Try it:                          faultree rank --library {_typed(path.parent)} {path.stem}/stays-cold"
+        )
 
 
 def _path(file: str) -> tuple[Path, str]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 import unicodedata
 
+from faultree.library.arrange import SECTIONS
+from faultree.library.shapes import FILE
 from faultree.library.values import is_id, shown
 
 SCHEMA = "faultree.schema.json"
@@ -47,16 +49,30 @@ def starter(title: str) -> str:
     return _TEXT.replace("TITLE", _quoted(title))
 
 
+def empty(title: str) -> str:
+    """The text of a tree file without content: its head, and the sections to be filled, as comments."""
+    sections = "".join(f"# {name}:  # {FILE.fields[name].doc}\n" for name in SECTIONS)
+    return f"{_EDITOR}\nfaultree: 1\ntitle: {_quoted(title)}\n\n{_FILL}{sections}"
+
+
 def _quoted(text: str) -> str:
     """A text as a value on one line, in quotes where it could be taken for something else."""
     plain = re.fullmatch(r"[^\W\d_][\w ()/.-]*", text) is not None
     return text if plain else "'" + text.replace("'", "''") + "'"
 
 
-_TEXT = f"""\
+_EDITOR = f"""\
 # yaml-language-server: $schema={SCHEMA}
 # For completion and help texts in your editor: faultree schema {SCHEMA}, in this folder.
-#
+"""
+
+_FILL = """\
+# Say what the system is under `summary`, and which approved data has the last word under `authority`.
+# Then take away the first sign of the sections that you need.
+"""
+
+_TEXT = f"""\
+{_EDITOR}#
 # A kettle shows here how a system is written. Replace it piece by piece by your own, and look at every
 # step with: faultree lint --watch FILE. The approved manual of a system and a licensed engineer decide
 # what is done to it; name the manual under authority, and at each item and check.

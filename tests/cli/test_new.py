@@ -60,6 +60,17 @@ def test_the_name_becomes_an_id(given: str, path: str) -> None:
     assert Path(path).exists()
 
 
+def test_a_further_file_needs_no_example() -> None:
+    """The example would be in the way of an author who has seen it; what is told to try names its own file."""
+    assert _run("new", "trees/door").stdout.endswith(" --library trees door/stays-cold\n")
+    done = _run("new", "trees/gate", "--empty")
+    assert (done.exit_code, done.stderr) == (0, "")
+    assert "rank" not in done.stdout
+    assert "causes:" in Path("trees/gate.yaml").read_text(encoding="utf-8")
+    assert _run("lint").stdout.startswith("trees: no problems (2 systems, 6 causes,")
+    assert _run("rank", "door/stays-cold").exit_code == 0
+
+
 def test_a_title_of_its_own() -> None:
     assert _run("new", "door", "--title", "Door 2: left").exit_code == 0
     assert "title: 'Door 2: left'\n" in Path("door.yaml").read_text(encoding="utf-8")

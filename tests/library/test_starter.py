@@ -8,9 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from faultree.library.arrange import SECTIONS
 from faultree.library.load import load_texts
+from faultree.library.marked import Table, parse
 from faultree.library.shapes import NOUNS
-from faultree.library.starter import id_from, starter, title_from
+from faultree.library.starter import empty, id_from, starter, title_from
 from faultree.library.values import is_id
 from faultree.library.writer import write
 from faultree.strategy.examples import run
@@ -37,6 +39,18 @@ def test_the_starter_shows_every_section_but_events() -> None:
     assert all(symptom.manual for symptom in library.symptoms.values())
     ways = {(one.likelihood.probability, one.likelihood.rate, one.likelihood.band) for one in library.causes.values()}
     assert [any(way[place] is not None for way in ways) for place in range(3)] == [True, True, True]
+
+
+def test_the_empty_file_loads_and_has_every_section_ready() -> None:
+    """Without the first sign of its comments, too."""
+    text = empty("27-50: flaps")
+    assert load_texts({"first.yaml": text}).systems["first"].title == "27-50: flaps"
+    assert write(text, "first.yaml").text == text
+    bare = "\n".join(line.removeprefix("# ") if ":  #" in line else line for line in text.split("\n"))
+    root = parse(bare, "first.yaml").root
+    assert isinstance(root, Table)
+    assert [key.text for key, _ in root.pairs] == ["faultree", "title", *SECTIONS]
+    assert load_texts({"first.yaml": bare}).systems["first"].title == "27-50: flaps"
 
 
 @given(st.text(max_size=30))
