@@ -74,14 +74,14 @@ def _say(place: Path, library: Library | None, problems: tuple[Problem, ...]) ->
         click.echo(f"{place}: nothing wrong here, but files beside it do not load; check the whole folder.", err=True)
     else:
         sums = ", ".join(
-            f"{len(table)} {name}"
+            f"{len(table)} {name}{'' if len(table) == 1 else 's'}"
             for name, table in (
-                ("systems", library.systems),
-                ("causes", library.causes),
-                ("items", library.items),
-                ("symptoms", library.symptoms),
-                ("checks", library.checks),
-                ("examples", library.examples),
+                ("system", library.systems),
+                ("cause", library.causes),
+                ("item", library.items),
+                ("symptom", library.symptoms),
+                ("check", library.checks),
+                ("example", library.examples),
             )
         )
         click.echo(f"{place}: no problems ({sums}).")

@@ -29,7 +29,7 @@ def test_a_sound_library_is_said_to_be_sound() -> None:
     """With what was looked at."""
     done = _lint()
     assert (done.exit_code, done.stderr) == (0, "")
-    assert done.stdout == ("trees: no problems (1 systems, 5 causes, 3 items, 3 symptoms, 5 checks, 1 examples).\n")
+    assert done.stdout == ("trees: no problems (1 system, 5 causes, 3 items, 3 symptoms, 5 checks, 1 example).\n")
     assert json.loads(_lint("--json").stdout) == {"problems": []}
 
 
