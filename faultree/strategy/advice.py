@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
 
-from faultree.belief.engine import On
+from faultree.belief.engine import Given, On
 from faultree.belief.evidence import Reply, reading_of
 from faultree.belief.plan import finding
 
@@ -31,6 +31,10 @@ Action = Literal["check", "replace"]
 
 HARDLY = 0.02
 """A repair less likely than this to end the search is advised only where it is the best one."""
+
+
+BARELY = 1e-6
+"""A unit less likely than this to have to do with the report is not looked at closely."""
 
 
 class Advice(NamedTuple):
@@ -75,9 +79,15 @@ class Bench:
         chance that it has to do with the report, P(at fault) = x + (1 - x) prior; so x is what P(at fault)
         exceeds the prior by, over 1 - prior.
         """
-        tail = (1,) * (units.ndim - 1)
-        prior, clearing = self.prior.reshape(-1, *tail), self.clearing.reshape(-1, *tail)
-        return np.clip((units - prior) / (1.0 - prior), 0.0, 1.0) * clearing
+        return self._concerned(units) * self.clearing.reshape(-1, *(1,) * (units.ndim - 1))
+
+    def suspected(self, units: Floats) -> NDArray[np.intp]:
+        """The units that may have to do with the report, by their place on the bench."""
+        return np.flatnonzero(self._concerned(units) > BARELY)
+
+    def _concerned(self, units: Floats) -> Floats:
+        prior = self.prior.reshape(-1, *(1,) * (units.ndim - 1))
+        return np.clip((units - prior) / (1.0 - prior), 0.0, 1.0)
 
 
 def unit_probabilities(posterior: Posterior, bench: Bench, causes: Floats) -> Floats:
@@ -85,6 +95,39 @@ def unit_probabilities(posterior: Posterior, bench: Bench, causes: Floats) -> Fl
     sizes = [len(root.causes) for root in posterior.frame.prior.roots]
     starts = np.concatenate([[0], np.cumsum(sizes)[:-1]]).astype(np.intp)
     return np.asarray(np.add.reduceat(causes, starts, axis=0)[bench.rows])
+
+
+def units_after(posterior: Posterior, bench: Bench, branches: Sequence[On]) -> Floats:
+    """P(unit is at fault / evidence and branch), a row for each unit of the bench, a column for each branch.
+
+    Either every branch is supposed in turn or every unit that is suspected, whichever are fewer.
+    """
+    suspected = bench.suspected(unit_probabilities(posterior, bench, posterior.result.causes))
+    if len(posterior.plan.engines) > 1 or len(suspected) >= len(branches):
+        return by_branch(posterior, bench, branches)
+    return by_unit(posterior, bench, branches, suspected)
+
+
+def by_branch(posterior: Posterior, bench: Bench, branches: Sequence[On]) -> Floats:
+    """The same with every branch supposed in turn."""
+    results = posterior.plan.run_columns(posterior.findings, [[on] for on in branches])
+    return unit_probabilities(posterior, bench, np.stack([result.causes for result in results], axis=1))
+
+
+def by_unit(posterior: Posterior, bench: Bench, branches: Sequence[On], suspected: NDArray[np.intp]) -> Floats:
+    """The same by Bayes' rule from P(branch / unit at fault); units that are not suspected stay as likely as now."""
+    plan, roots = posterior.plan, posterior.frame.prior.roots
+    rows = bench.rows[suspected].tolist()
+    faulty = [Given(row, (0.0, *(1.0 for _ in roots[row].causes))) for row in rows]
+    found = plan.engines[0].run(posterior.findings, [[given] for given in faulty])
+    places = [plan.place[on.point] for on in branches]
+    off, on = np.array([one.off for one in branches]), np.array([one.on for one in branches])
+    now = unit_probabilities(posterior, bench, posterior.result.causes)
+    likelihood = off + (on - off) * found.points[places].T
+    chance = off + (on - off) * posterior.view.points[places]
+    units = np.repeat(now[:, None], len(branches), axis=1)
+    units[suspected] = now[suspected, None] * likelihood / np.maximum(chance, 1e-300)
+    return np.clip(units, 0.0, 1.0)
 
 
 def repair_minutes(shares: Floats, costs: Floats) -> Floats:
@@ -140,9 +183,7 @@ def _checking(posterior: Posterior, bench: Bench, shortlist: Sequence[Worth], op
                 branches.append((number, probability, finding(reading)))
     expected = [worth.minutes for worth in shortlist]
     if branches:
-        results = posterior.plan.run_columns(posterior.findings, [[on] for _, _, on in branches])
-        causes = np.stack([result.causes for result in results], axis=1)
-        shares = bench.shares(unit_probabilities(posterior, bench, causes))
+        shares = bench.shares(units_after(posterior, bench, [on for _, _, on in branches]))
         costs = [bench.costs(opened.union(checks[worth.check].access)) for worth in shortlist]
         later = repair_minutes(shares, np.stack([costs[number] for number, _, _ in branches], axis=1))
         for (number, probability, _), minutes in zip(branches, later.tolist(), strict=True):

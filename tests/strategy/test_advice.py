@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from itertools import permutations
 
 import numpy as np
@@ -9,13 +10,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from faultree.base.errors import Contradiction
+from faultree.belief.evidence import Reply, reading_of
 from faultree.belief.frame import frame_of
+from faultree.belief.plan import finding
 from faultree.belief.posterior import Posterior
 from faultree.library.model import Library
-from faultree.strategy.advice import Advice, Bench, repair_minutes, unit_probabilities
+from faultree.strategy.advice import Advice, Bench, by_branch, by_unit, repair_minutes, unit_probabilities
 from faultree.strategy.case import Case
 from tests.belief.small import library
 from tests.oracles.brute import expected_minutes
+from tests.oracles.random_libraries import SMALL, random_library
 
 TWO = """
 access:
@@ -263,3 +268,26 @@ causes:
     assert unit_probabilities(posterior, made, np.array([0.1, 0.2, 0.3])).tolist() == pytest.approx([0.3, 0.3])
     columns = unit_probabilities(posterior, made, np.array([[0.1, 0.5], [0.2, 0.5], [0.3, 0.0]]))
     assert columns.tolist() == [pytest.approx([0.3, 0.0]), pytest.approx([0.3, 1.0])]
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_supposing_branches_or_units_gives_the_same(seed: int) -> None:
+    """Bayes' rule: P(unit / branch) from runs with every branch, or from runs with every unit at fault."""
+    made = random_library(random.Random(seed), SMALL).library
+    for symptom in made.symptoms:
+        try:
+            case = Case.open(made, [symptom])
+        except Contradiction:
+            continue
+        posterior, units = case._posterior, case._bench
+        answers = [(worth.check, name) for worth in case.checks() for name, p in worth.answers.items() if p > 1e-6]
+        branches = [finding(reading_of(posterior.frame, Reply(*one), frozenset())) for one in answers]
+        if not branches or not units.units:
+            continue
+        every = np.arange(len(units.units))
+        found = by_unit(posterior, units, branches, every)
+        np.testing.assert_allclose(found, by_branch(posterior, units, branches), atol=1e-9)
+        some = by_unit(posterior, units, branches, every[:1])
+        now = unit_probabilities(posterior, units, posterior.result.causes)
+        np.testing.assert_allclose(some[:1], found[:1], atol=1e-12)
+        np.testing.assert_allclose(some[1:], np.repeat(now[1:, None], len(branches), axis=1), atol=1e-12)
