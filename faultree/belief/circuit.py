@@ -60,7 +60,7 @@ class Solution(NamedTuple):
     marginals: Floats
 
 
-CHUNK = 4_000_000
+CHUNK = 3_000_000
 """Configurations times columns that are held at once; more columns are run in turn."""
 
 Evidence = tuple[int, "Floats"]

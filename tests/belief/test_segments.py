@@ -20,6 +20,7 @@ LENGTHS = {
     "long": [200, 30, 25, 24, 23, 1],
     "long among short": [2, 100, 1, 1, 77, 3, 24, 25],
     "one long": [1000],
+    "two long among many short": [1, 60, *[2, 1] * 12, 30],
     "none": [],
 }
 
