@@ -12,6 +12,7 @@ NOT_MIRRORED = {
     "house": "the rules of this project, not of one module",
     "published": "one file per source outside the project",
     "trees": "the promises of the demonstration library",
+    "libraries": "libraries of other systems, written as new authors write them",
     "oracles": "slow references that are obviously right",
     "benchmarks": "scripts that measure; they are no tests",
 }

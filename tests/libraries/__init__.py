@@ -1,0 +1,1 @@
+"""Libraries of other systems than aircraft, as new authors write them."""
