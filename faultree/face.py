@@ -5,10 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import fields
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from faultree.library import load as reader
 from faultree.library import model
+from faultree.logic.export import graph_of
 from faultree.strategy import case as strategy
+
+if TYPE_CHECKING:
+    import networkx
 
 
 class Library(model.Library):
@@ -17,6 +22,14 @@ class Library(model.Library):
     def case(self, *symptoms: str) -> strategy.Case:
         """A case of one or more reported symptoms; raises UnknownName or Contradiction."""
         return strategy.Case.open(self, symptoms)
+
+    def graph(self) -> networkx.DiGraph[str]:
+        """All nodes as a directed graph for one's own analysis, edges from what is used to what uses it.
+
+        Node attributes: `kind` (condition, cause, signal or event), `title`, `system`, and for causes
+        `probability` and `item`.
+        """
+        return graph_of(self)
 
 
 def load(path: str | Path) -> Library:
