@@ -66,7 +66,7 @@ def _check_facts(check: CheckView) -> Iterator[tuple[str, Text]]:
     yield "Why", text(f"{check.why} {_expects(check.expected_minutes)}".strip())
     yield "Takes", text(f"{_takes(check.minutes, check.access)}; {WHO[check.by]}")
     if check.situation:
-        yield "Set up", title(check.situation)
+        yield "When", title(check.situation)
     yield from _access(check.access)
     if check.places:
         yield "Where", joined((_placed(name, place) for name, place in check.places), "; ")
@@ -117,7 +117,7 @@ def _repair_facts(repair: RepairView) -> Iterator[tuple[str, Text]]:
         yield "Where", title(repair.place)
     if repair.manual:
         yield "Manual", text(repair.manual)
-    yield "Then", text(f"Repeat the operational check: {_retests(repair)}.")
+    yield "Then", text(f"Repeat the operational check and see whether it still holds: {_retests(repair)}.")
 
 
 def _suspected(repair: RepairView) -> str:

@@ -14,7 +14,7 @@ from faultree.walk.prompt import NOTICE, CautionLine, Choice, EndPrompt, UnitLin
 from faultree.walk.scale import scale
 from faultree.walk.state import Conflict, Reason, RepairStep, Walk
 from faultree.walk.step_view import caution_lines, replace_choice
-from faultree.walk.suspects import FAINT, together
+from faultree.walk.suspects import FAINT, ever_pointed_to, together
 
 LIKELY = 4
 """At most so many units are called likely."""
@@ -33,7 +33,7 @@ def end_prompt(walk: Walk) -> EndPrompt:
     # Contradicting answers are never answered with a ranking, and after a repair that helped there is none.
     silent = reason in (Reason.RESTORED, Reason.UNEXPLAINED)
     likely, rest = split(() if silent else case.units())
-    others = [unit for unit in rest if unit.probability >= FAINT][:OTHERS]
+    others = worth_naming(case, rest)
     return EndPrompt(
         reason=reason,
         minutes=case.minutes,
@@ -51,6 +51,13 @@ def split(units: tuple[Unit, ...]) -> tuple[tuple[Unit, ...], tuple[Unit, ...]]:
     """The likely units (at least half as likely as the first) and all the others."""
     likely = tuple(unit for unit in units[:LIKELY] if unit.probability >= units[0].probability / 2)
     return likely, units[len(likely) :]
+
+
+def worth_naming(case: Case, rest: tuple[Unit, ...]) -> tuple[Unit, ...]:
+    """Of the units that are not excluded, those to name: not faint, and pointed to by the report or the evidence."""
+    pointed = ever_pointed_to(case)
+    named = (unit for unit in rest if unit.probability >= FAINT and any(one.cause in pointed for one in unit.causes))
+    return tuple(named)[:OTHERS]
 
 
 def unit_line(case: Case, unit: Unit) -> UnitLine:
@@ -129,7 +136,7 @@ def _findings(walk: Walk) -> Iterator[str]:
     likely, rest = split(case.units())
     yield "Likely:" if likely else "Likely: nothing in the tree explains what is left"
     yield from (f"- {_unit(unit_line(case, unit))}" for unit in likely)
-    named = [unit for unit in rest if unit.probability >= FAINT][:OTHERS]
+    named = worth_naming(case, rest)
     if named:
         yield "Not excluded:"
         yield from (f"- {titles.unit_title(walk.library, unit.unit)}, {percent(unit.probability)}" for unit in named)

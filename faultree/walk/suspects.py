@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from faultree.belief.evidence import Repair
@@ -36,7 +36,7 @@ def suspects(case: Case) -> Suspects:
 def leading(case: Case, most: int, earlier: Mapping[str, float] | None = None) -> Suspects:
     """The likeliest suspects, `most` at most, with what they were earlier; faint ones get no line."""
     now = [one for one in case.ranking() if one.implicated and one.probability > GONE]
-    count = max(min(3, len(now)), sum(one.probability >= FAINT for one in now[:most]))
+    count = max(min(3, len(now)), _lines(now[:most], ever_pointed_to(case)))
     return Suspects(
         lines=tuple(line(case, one, (earlier or {}).get(one.cause)) for one in now[:count]),
         more=len(now) - count,
@@ -45,6 +45,17 @@ def leading(case: Case, most: int, earlier: Mapping[str, float] | None = None) -
         together=together(case),
         bound=case.bound,
     )
+
+
+def _lines(first: Sequence[Suspect], pointed: frozenset[str]) -> int:
+    """So many of these get a line: down to the last that is not faint and that the evidence ever pointed to."""
+    return max((n for n, one in enumerate(first, 1) if one.probability >= FAINT and one.cause in pointed), default=0)
+
+
+def ever_pointed_to(case: Case) -> frozenset[str]:
+    """The causes that the report alone, or the evidence now, makes likelier; others are faulty only by coincidence."""
+    report = Case.open(case.library, case.symptoms)
+    return frozenset(one.cause for at in (report, case) for one in at.ranking() if one.probability - one.prior >= FAINT)
 
 
 def line(case: Case, suspect: Suspect, before: float | None = None) -> SuspectLine:

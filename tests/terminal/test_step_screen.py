@@ -35,7 +35,7 @@ def test_the_step_screen_has_all_that_a_check_needs() -> None:
         "A Signal lamp broken",
         "Next check: measure the voltage at the lamp",
         "Takes 25 min, 15 min of it for access; on the aircraft",
-        "Set up Power on and the button pressed",
+        "When Power on and the button pressed",
         "Access Take the left panel off (15 min)",
         "Where signal lamp (left panel)",
         "Tools Multimeter",
@@ -82,7 +82,7 @@ def test_a_replacement_says_what_for_and_what_comes_after() -> None:
         "Possibly at fault (signal relay stuck open 24 % and signal relay welded closed <0.1 %).",
         "Where Bay shelf 2",
         "Manual SM 33-42",
-        "Then Repeat the operational check: the signal lamp stays dark (5 min).",
+        "Then Repeat the operational check and see whether it still holds: the signal lamp stays dark (5 min).",
         "When that is done and the operational check repeated: is the symptom gone?",
     ):
         assert words in flat

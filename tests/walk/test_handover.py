@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import pytest
 
+from faultree.strategy.case import Case
 from faultree.walk import events as ev
 from faultree.walk import handover
 from faultree.walk.prompt import NOTICE, EndPrompt
 from faultree.walk.state import Reason
+from faultree.walk.suspects import FAINT, ever_pointed_to
 from faultree.walk.view import prompt
+from tests.trees.demonstration import library
 from tests.walk.small import asked, walked
 
 
@@ -103,3 +106,14 @@ def test_likely_units_are_at_least_half_as_likely_as_the_first(probabilities: tu
     assert likely + rest == units
     assert len(likely) <= handover.LIKELY
     assert all(unit.probability >= units[0].probability / 2 for unit in likely)
+
+
+def test_only_what_the_case_ever_pointed_to_is_named_as_not_excluded() -> None:
+    """A relay dropped out explains a dark bus; a pump that may be worn by coincidence is counted, not named."""
+    case = Case.open(library(), ["electrical/dc-bus-1-off"]).answer("flaps/flap-needles-recalled", "both")
+    _, rest = handover.split(case.units())
+    named = handover.worth_naming(case, rest)
+    pointed = ever_pointed_to(case)
+    assert all(any(one.cause in pointed for one in unit.causes) for unit in named)
+    assert "hydraulics/engine-pump-2" not in {unit.unit for unit in named}
+    assert any(unit.probability >= FAINT and unit not in named for unit in rest)

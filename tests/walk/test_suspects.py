@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from faultree.strategy.case import Case
 from faultree.walk import events as ev
 from faultree.walk import suspects
+from tests.trees.demonstration import library
 from tests.walk.small import asked, walked
 
 
@@ -74,3 +76,24 @@ def test_faults_that_only_explain_together_are_named_together() -> None:
     assert set(pair.titles) == {"signal lamp broken", "signal relay stuck open"}
     assert pair.probability > 0.9
     assert suspects.together(walked().open_case) == ()
+
+
+def test_what_is_faulty_only_by_coincidence_gets_no_line_at_the_end() -> None:
+    """The reported light makes two causes likelier; below them nothing is listed that it never pointed to."""
+    case = Case.open(library(), ["air-ground/disagree-light-on"])
+    shown = suspects.suspects(case)
+    ranking = {one.cause: one for one in case.ranking()}
+    last = ranking[shown.lines[-1].cause]
+    assert last.probability - last.prior >= suspects.FAINT
+    left_out = [one for one in ranking.values() if one.cause not in {line.cause for line in shown.lines}]
+    coincidences = [one for one in left_out if one.implicated and one.probability >= suspects.FAINT]
+    assert coincidences
+    assert all(one.probability - one.prior < suspects.FAINT for one in coincidences)
+
+
+def test_a_suspect_that_an_answer_sank_to_where_it_was_keeps_its_line() -> None:
+    """The report pointed to both ground relays; after both lamps light they are seen to have fallen."""
+    case = Case.open(library(), ["air-ground/disagree-light-on"])
+    lit = case.answer("air-ground/ground-test-lamps-parked", "both")
+    fallen = {"air-ground/ground-relay-1-open", "air-ground/ground-relay-2-open"}
+    assert fallen <= {line.cause for line in suspects.suspects(lit).lines}
