@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from faultree.base.errors import Contradiction
 from faultree.base.problem import Problem
 from faultree.base.words import percent
-from faultree.belief.engine import TooWide
+from faultree.belief.engine import Limits, TooWide
 from faultree.belief.evidence import Reply, readings_of
 from faultree.belief.frame import frame_of
 from faultree.belief.plan import exact_plan, finding
@@ -24,25 +24,26 @@ TIE = 1e-12
 """Probabilities that differ by less are the same, up to rounding."""
 
 
-def run(library: Library) -> tuple[Problem, ...]:
+def run(library: Library, limits: Limits = Limits()) -> tuple[Problem, ...]:
     """Every claim of an example that does not hold, as a problem at the example's place.
 
-    `first` must be the likeliest cause (or as likely as the likeliest), with a probability of
-    `at_least`; every cause of `cleared` must have probability 0.
+    Examples of the same report share an engine where that is exact within the limits. `first` must be
+    the likeliest cause (or as likely as the likeliest), with a probability of `at_least`; every cause of
+    `cleared` must have probability 0.
     """
     grouped: dict[tuple[str, ...], list[Example]] = {}
     for example in library.examples:
         grouped.setdefault(example.symptoms, []).append(example)
-    found = [problem for group in grouped.values() for problem in _of_group(library, group)]
+    found = [problem for group in grouped.values() for problem in _of_group(library, group, limits)]
     return tuple(sorted(found, key=lambda problem: problem.place))
 
 
-def _of_group(library: Library, group: Sequence[Example]) -> Iterator[Problem]:
+def _of_group(library: Library, group: Sequence[Example], limits: Limits) -> Iterator[Problem]:
     """The examples of one report, by one engine for all that they answer where that is narrow enough."""
     frame = frame_of(library)
     findings = [_findings(frame, example) for example in group]
     try:
-        plan = exact_plan(frame, [one.point for some in findings for one in some])
+        plan = exact_plan(frame, [one.point for some in findings for one in some], limits)
     except TooWide:
         plan = None
     for example, some in zip(group, findings, strict=True):

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from faultree.base.errors import LibraryError
-from faultree.library.load import MOST_PROBLEMS, load, load_texts, read, read_texts
+from faultree.library.load import MOST_PROBLEMS, load, load_texts, part_of, read, read_part, read_texts
 from faultree.library.marked import MAX_BYTES
 from tests.library.texts import HEAD
 
@@ -148,3 +148,43 @@ def test_the_demonstration_library_loads() -> None:
     library = load(Path(__file__).parents[2] / "trees")
     assert len(library.systems) >= 3
     assert len(library.causes) >= 45
+
+
+def test_the_whole_files_of_a_broken_library_are_a_library(tmp_path: Path) -> None:
+    """A file counts as whole where nothing is wrong in it, nor in any file that it leads to."""
+    _write(
+        tmp_path,
+        a=CAUSE,
+        b="events:\n  e: {title: E, any: [a/c]}\n",
+        bad="x: 1\n" + CAUSE,
+        leaning="events:\n  e: {title: E, any: [bad/c]}\n",
+        later="events:\n  f: {title: F, any: [leaning/e]}\n",
+    )
+    for path in (tmp_path, tmp_path / "bad.yaml"):
+        part = read_part(path)
+        assert part is not None
+        assert list(part.systems) == ["a", "b"]
+    (tmp_path / "bad.yaml").unlink()
+    (tmp_path / "leaning.yaml").unlink()
+    (tmp_path / "later.yaml").unlink()
+    assert part is not None
+    assert part.digest == load(tmp_path).digest
+
+
+def test_where_no_file_is_whole_there_is_no_part(tmp_path: Path) -> None:
+    _write(tmp_path, bad="x: 1\n")
+    assert read_part(tmp_path) is None
+    assert read_part(tmp_path / "gone") is None
+    assert part_of({}) is None
+
+
+def test_a_cycle_over_two_files_takes_both_out() -> None:
+    """It is told at one of the two, and the other refers to that one."""
+    circle = {
+        "a.yaml": HEAD + "events:\n  e: {title: E, any: [b/e]}\n",
+        "b.yaml": HEAD + "events:\n  e: {title: E, any: [a/e]}\n",
+        "c.yaml": HEAD + CAUSE,
+    }
+    part = part_of(circle)
+    assert part is not None
+    assert list(part.systems) == ["c"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from faultree.base.problem import Problem
+from faultree.belief.engine import Limits
 from faultree.strategy.examples import run
 from tests.belief.small import PUMP, library
 
@@ -73,3 +74,21 @@ examples:
   - {title: other, symptom: reported, expect: {first: b}}
 """
     assert run(library(text)) == ()
+
+
+def test_a_certainty_that_is_off_by_rounding_is_one() -> None:
+    """`at_least: 1` holds for a cause that is the only one left."""
+    for leak in (0.2, 0.0000003, 0.7):
+        text = f"{PUMP}examples:\n  - {{title: t, symptom: odd, expect: {{first: high, at_least: 1}}}}\n"
+        assert run(library(text.replace("probability: 0.20", f"probability: {leak}"))) == ()
+
+
+def test_it_makes_no_difference_whether_examples_share_an_engine() -> None:
+    """Where the shared one would be too wide, each example is a case of its own, with the same words."""
+    lines = [
+        line for some, _ in FAILS.values() for line in ("- title: t", "  symptom: still", *(f"  {one}" for one in some))
+    ]
+    known = library(f"{PUMP}examples:\n" + "".join(f"  {line}\n" for line in lines))
+    assert len(known.examples) == len(FAILS)
+    assert len(run(known)) == len(FAILS)
+    assert run(known, Limits(cells=1)) == run(known)

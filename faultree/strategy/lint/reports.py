@@ -15,7 +15,7 @@ def no_cause(study: Study) -> Iterator[Found]:
         literal = study.oracle.view(symptom.situation).literal(study.frame.seen[name])
         try:
             if study.oracle.witness(literal) is None:
-                message = f"no causes produce {called(symptom)} {where(symptom, symptom.situation)}"
+                message = f"no causes produce {called(symptom)}, {where(symptom, symptom.situation)}"
                 yield Found(symptom, message, "mend what it sees, its situation or the logic below it")
         except TooWide:
             yield undecided(symptom, f"whether some causes produce {called(symptom)}")
@@ -27,7 +27,7 @@ def always_there(study: Study) -> Iterator[Found]:
         values = evaluate(study.frame.graph, study.library.settings(symptom.situation), frozenset())
         if value_of(values, study.frame.seen[name]):
             state = where(symptom, symptom.situation)
-            message = f"{called(symptom)} is there with nothing wrong {state}"
+            message = f"{called(symptom)} is there with nothing wrong, {state}"
             yield Found(symptom, message, "mend what it sees, its situation or the logic below it")
 
 

@@ -30,7 +30,7 @@ def lint(library: Library, *, whole: bool = True, limits: Limits = Limits()) -> 
     asked = [rule for rule in RULES if whole or not rule.closed]
     known = {(one.owner, one.rule): one for one in quiet.silences(library)}
     used: list[Silence] = []
-    problems = [*quiet.wrong(library), *examples.run(library)]
+    problems = [*quiet.wrong(library), *examples.run(library, limits)]
     for rule, found in _found(study, asked):
         name = UNDECIDED if found.undecided else rule.name
         silences = quiet.silenced(found, name, known)
