@@ -188,15 +188,24 @@ def _end(shown: EndPrompt, page: Page, last: bool) -> Iterator[RenderableType]:
 
 def _headline(shown: EndPrompt) -> str:
     if shown.reason is Reason.STANDS_OUT and shown.together:
-        return "Faults that act together stand out"
+        return "Faults that act together stand out" if _settled(shown) else "More than one fault is likely"
+    if shown.reason is Reason.STANDS_OUT and len(shown.likely) > 1:
+        return "A few items stand out"
     return REASONS[shown.reason]
+
+
+def _settled(shown: EndPrompt) -> bool:
+    """True where one set of faults that act together is likelier than all else."""
+    return bool(shown.together) and shown.together[0].probability >= 0.5
 
 
 def _verdict(shown: EndPrompt) -> str:
     """The likely units in a sentence, or the faults that explain the case only together."""
-    if shown.together:
+    if _settled(shown):
         return pair_words(shown.together[0]) + "."
-    named = listing((f"{one.title} ({percent(one.probability)})" for one in shown.likely), "or")
+    named = listing(
+        (f"{one.title} ({percent(one.probability)})" for one in shown.likely), "and" if shown.together else "or"
+    )
     return f"Likely at fault: {named}."
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -10,7 +11,7 @@ from faultree.terminal.look import Page
 from faultree.terminal.screens import ASKS, draw, draw_help, draw_said, remind, typing
 from faultree.walk import events as ev
 from faultree.walk.machine import start, step
-from faultree.walk.prompt import Prompt
+from faultree.walk.prompt import EndPrompt, Prompt, Together
 from faultree.walk.state import Explained, Refused, Told, Walk
 from faultree.walk.table import Phase
 from faultree.walk.view import prompt
@@ -125,3 +126,19 @@ def test_remarks_are_drawn_as_text() -> None:
     remarks = (Refused("No [b]."), Told("Noted: [/]"), Explained("a [x]", ("b [/y]",)))
     text = as_shown(*(draw_said(remark) for remark in remarks))
     assert text == "No [b].\nNoted: [/]\nA [x]\n  - b [/y]\n"
+
+
+def test_an_ending_claims_no_more_than_its_figures() -> None:
+    """One item, a few items, faults together: the headline is that of what is likely, not of the rule that ended it."""
+    shown = prompt(WALKS["stands out"])
+    assert isinstance(shown, EndPrompt)
+    first = shown.likely[0]
+    second = replace(first, unit="other", title="other lamp")
+    assert "One item stands out" in _drawn(shown, 80, plain=True)
+    assert "A few items stand out" in _drawn(replace(shown, likely=(first, second)), 80, plain=True)
+    pair = (Together(("one", "two"), 0.4),)
+    doubtful = _drawn(replace(shown, likely=(first, second), together=pair), 80, plain=True)
+    assert "More than one fault is likely" in doubtful
+    assert "and other lamp" in doubtful
+    sure = replace(shown, together=(Together(("one", "two"), 0.6),))
+    assert "Faults that act together stand out" in _drawn(sure, 80, plain=True)
