@@ -56,7 +56,8 @@ def standing_out(case: Case, by: tuple[str, ...] | None) -> tuple[str, ...]:
     probability = next((unit.probability for unit in case.units() if unit.unit == best.unit), 0.0)
     worth_making = (one for one in telling(case, by) if one.bits >= WORTH)
     enough = probability >= SURE or (probability >= LIKELY and next(worth_making, None) is None)
-    return (best.unit,) if enough else ()
+    # a unit may be certain to be bad and yet have no part in the report: then the search goes on
+    return (best.unit,) if enough and case.clears(best.unit) >= LIKELY else ()
 
 
 def _best(case: Case, by: tuple[str, ...] | None) -> Pending | None:

@@ -99,3 +99,32 @@ items:
     shown = list(judge.sensible(case, None))
     assert "signal/horn-heard" not in [one.check for one in shown]
     assert "signal/horn" not in [one.item for one in shown]
+
+
+def test_a_bad_item_without_a_part_in_the_report_does_not_end_the_search() -> None:
+    """A lamp that a test shows to be burnt out is certain to be bad, but the pump does not run for another reason."""
+    text = """
+faultree: 1
+title: Pump with a lamp
+items:
+  lamp: {title: lamp, minutes: 1}
+  motor: {title: motor, minutes: 90}
+  relay: {title: relay, minutes: 80}
+causes:
+  lamp-out: {title: lamp burnt out, item: lamp, probability: 0.01}
+  motor-dead: {title: motor dead, item: motor, probability: 0.01}
+  relay-open: {title: relay open, item: relay, probability: 0.01}
+signals:
+  runs: {title: pump running, lost_if: [motor-dead, relay-open]}
+  lit: {title: lamp lit, follows: runs, lost_if: [lamp-out]}
+  lamp-good: {title: lamp lit in its test, lost_if: [lamp-out]}
+checks:
+  lamp-test: {title: test the lamp, ask: Is it lit?, reads: lamp-good, minutes: 1}
+symptoms:
+  still: {title: the pump stands still and its lamp is dark, sees: {runs: no, lit: no}}
+"""
+    case = Case.open(load_texts({"pump.yaml": text}), ["still"]).answer("lamp-test", "no")
+    lamp = next(unit for unit in case.units() if unit.unit == "pump/lamp")
+    assert lamp.probability == pytest.approx(1.0)
+    assert case.clears("lamp") == pytest.approx(0.0)
+    assert judge.standing_out(case, None) == ()
