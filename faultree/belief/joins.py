@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     Values = NDArray[np.int32]
 
 
-MARKED = 1 << 20
+MARKED = 1 << 22
 """Up to so many combinations, those that occur are marked one by one; beyond that they are sorted."""
 
 
@@ -106,7 +106,7 @@ def join(one: Listed, two: Listed, sizes: Sequence[int], budget: Budget) -> List
     inside = np.arange(total) - np.repeat(np.cumsum(counts) - counts, counts)
     right = order[np.repeat(first, counts) + inside]
     scope = one.scope + tuple(two.scope[place] for place in fresh)
-    return Listed(scope, np.concatenate([one.values[:, left], two.values[fresh][:, right]]))
+    return Listed(scope, np.concatenate([one.values.take(left, axis=1), two.values[fresh].take(right, axis=1)]))
 
 
 def join_all(parts: Sequence[Listed], sizes: Sequence[int], budget: Budget) -> Listed | None:
@@ -147,20 +147,26 @@ def project(listed: Listed, onto: tuple[int, ...], sizes: Sequence[int]) -> List
         numbers.sort()
         fresh = np.concatenate([np.ones(1, dtype=np.bool_), numbers[1:] != numbers[:-1]])[: len(numbers)]
         return Listed(onto, unravel(numbers[fresh], shape))
-    occurs = np.zeros(prod(shape), dtype=np.bool_)
-    occurs[numbers] = True
-    return Listed(onto, unravel(np.flatnonzero(occurs), shape))
+    return Listed(onto, unravel(np.flatnonzero(_marks(numbers, prod(shape))), shape))
 
 
 def agreeing(listed: Listed, support: Listed, sizes: Sequence[int]) -> Listed:
     """The configurations that agree with one of a list over some of the same variables (a semijoin)."""
-    allowed = numbered(support, support.scope, sizes)
-    kept = np.isin(numbered(listed, support.scope, sizes), allowed)
-    return listed if kept.all() else Listed(listed.scope, listed.values[:, kept])
+    allowed, ours = numbered(support, support.scope, sizes), numbered(listed, support.scope, sizes)
+    cells = prod(sizes[variable] for variable in support.scope)
+    kept = _marks(allowed, cells)[ours] if cells <= MARKED else np.isin(ours, allowed)
+    return listed if kept.all() else Listed(listed.scope, listed.values.take(np.flatnonzero(kept), axis=1))
+
+
+def _marks(numbers: Places, cells: int) -> NDArray[np.bool_]:
+    """For each of some cells whether its number is among these."""
+    marks = np.zeros(cells, dtype=np.bool_)
+    marks[numbers] = True
+    return marks
 
 
 def ordered(listed: Listed, scope: tuple[int, ...], sizes: Sequence[int]) -> Places:
     """The values with rows in the order of `scope` and configurations in row-major order."""
     values = listed.values[[listed.scope.index(variable) for variable in scope]]
     order = np.argsort(ravel(values, [sizes[variable] for variable in scope]))
-    return values[:, order].astype(np.intp)
+    return values.take(order, axis=1).astype(np.intp)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import prod
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -27,14 +28,15 @@ Query = tuple[int, "NDArray[np.bool_]"]
 class _Box:
     """One table on its way into the layout.
 
-    `key` numbers the separator entry of each configuration, `entries` gives the place of each entry, and
-    `numbers` its row-major number, in ascending order.
+    `key` numbers the separator entry of each configuration. `firsts` gives the first configuration of each
+    entry, `numbers` its row-major number, in ascending order, and `entries` its place.
     """
 
     table: Table
     children: list[_Box]
     key: Places
     count: int
+    firsts: Places
     numbers: Places
     places: Places
     entries: Places
@@ -81,7 +83,8 @@ def _box(table: Table) -> _Box:
     fresh[1:] = cells[1:] != cells[:-1]
     key = np.cumsum(fresh) - 1
     nothing = np.zeros(0, dtype=np.intp)
-    return _Box(table, [], key, int(fresh.sum()), cells[fresh], nothing, nothing)
+    firsts = np.flatnonzero(fresh)
+    return _Box(table, [], key, len(firsts), firsts, cells[firsts], nothing, nothing)
 
 
 def _level(front: list[_Box], above: list[_Box] | None, start: int, entry: int) -> Level:
@@ -95,7 +98,7 @@ def _level(front: list[_Box], above: list[_Box] | None, start: int, entry: int) 
     for box in front:
         box.entries = entry + rank[first : first + box.count]
         first += box.count
-        inside = np.arange(len(box.key)) - np.searchsorted(box.key, box.key)
+        inside = np.arange(len(box.key)) - box.firsts[box.key]
         box.places = start + segments.starts[box.entries[box.key] - entry] + inside
     stop, exit_ = start + int(lengths.sum()), entry + len(lengths)
     owners = np.repeat(np.arange(len(lengths)), segments.lengths)
@@ -107,8 +110,13 @@ def _meet(parent: _Box, child: _Box) -> Places:
     separator = child.table.clique.separator
     scope = parent.table.scope
     rows = parent.table.values[[scope.index(variable) for variable in separator]]
-    cells = ravel(rows, child.table.sizes[: len(separator)])
-    return np.asarray(child.entries[np.searchsorted(child.numbers, cells)])
+    sizes = child.table.sizes[: len(separator)]
+    cells, total = ravel(rows, sizes), prod(sizes)
+    if total > 16 * len(cells):
+        return np.asarray(child.entries[np.searchsorted(child.numbers, cells)])
+    entry = np.zeros(total, dtype=np.intp)
+    entry[child.numbers] = child.entries
+    return entry[cells]
 
 
 def _down(above: list[_Box] | None, entry: int, exit_: int) -> Segments | None:

@@ -92,8 +92,8 @@ class SmallPart:
         places = [self.scope.index(variable) for variable in onto]
         rest = tuple(axis for axis in range(self.mask.ndim) if axis not in places)
         kept = np.asarray(self.mask.any(axis=rest))
-        ranks = np.argsort(np.argsort(places))
-        return onto, np.asarray(kept.transpose([int(rank) for rank in ranks]))
+        order = sorted(places)
+        return onto, np.asarray(kept.transpose([order.index(place) for place in places]))
 
     def values(self) -> NDArray[np.intp]:
         """The cells that are left."""

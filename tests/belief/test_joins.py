@@ -106,7 +106,9 @@ def test_the_projection_of_nothing_is_nothing() -> None:
 
 
 @pytest.mark.parametrize("seed", range(4))
-def test_what_agrees_with_a_support_is_kept(seed: int) -> None:
+@pytest.mark.parametrize("marked", [0, 1 << 20])
+def test_what_agrees_with_a_support_is_kept(seed: int, marked: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(joins, "MARKED", marked)
     rng = random.Random(seed)
     listed, support = drawn(rng, (0, 3, 1)), drawn(rng, (1, 3))
     kept = [state for state in states(listed) if any(agree(state, one) for one in states(support))]
