@@ -2,7 +2,8 @@
 
 A list has a scope (variables) and one row of values for each of them, a column for each configuration,
 no configuration twice. Joins are those of relational algebra (Codd 1970): the configurations over both
-scopes that agree with one of each list.
+scopes that agree with one of each list. Combinations of a few variables are marked cell by cell in an
+array of truth values, or, where there would be too many cells, given by their row-major numbers.
 """
 
 from __future__ import annotations
@@ -21,10 +22,11 @@ if TYPE_CHECKING:
 
     Places = NDArray[np.intp]
     Values = NDArray[np.int32]
+    Combinations = NDArray[np.bool_] | NDArray[np.intp]
 
 
 MARKED = 1 << 22
-"""Up to so many combinations, those that occur are marked one by one; beyond that they are sorted."""
+"""Up to so many cells, combinations are marked; beyond that they are numbered."""
 
 
 class Listed(NamedTuple):
@@ -140,25 +142,26 @@ def numbered(listed: Listed, onto: Sequence[int], sizes: Sequence[int]) -> Place
     return number
 
 
-def project(listed: Listed, onto: tuple[int, ...], sizes: Sequence[int]) -> Listed:
-    """The distinct configurations seen through some of the variables."""
-    numbers, shape = numbered(listed, onto, sizes), [sizes[variable] for variable in onto]
-    if prod(shape) > MARKED:
-        numbers.sort()
-        fresh = np.concatenate([np.ones(1, dtype=np.bool_), numbers[1:] != numbers[:-1]])[: len(numbers)]
-        return Listed(onto, unravel(numbers[fresh], shape))
-    return Listed(onto, unravel(np.flatnonzero(_marks(numbers, prod(shape))), shape))
+def project(listed: Listed, onto: tuple[int, ...], sizes: Sequence[int]) -> Combinations:
+    """The combinations of some of the variables that occur."""
+    numbers, cells = numbered(listed, onto, sizes), prod(sizes[variable] for variable in onto)
+    return marked(numbers, cells) if cells <= MARKED else np.unique(numbers)
 
 
-def agreeing(listed: Listed, support: Listed, sizes: Sequence[int]) -> Listed:
-    """The configurations that agree with one of a list over some of the same variables (a semijoin)."""
-    allowed, ours = numbered(support, support.scope, sizes), numbered(listed, support.scope, sizes)
-    cells = prod(sizes[variable] for variable in support.scope)
-    kept = _marks(allowed, cells)[ours] if cells <= MARKED else np.isin(ours, allowed)
+def agreeing(listed: Listed, scope: tuple[int, ...], support: Combinations, sizes: Sequence[int]) -> Listed:
+    """The configurations whose values of some variables are among these combinations (a semijoin)."""
+    ours = numbered(listed, scope, sizes)
+    kept = support.ravel()[ours] if support.dtype == np.bool_ else np.isin(ours, support)
     return listed if kept.all() else Listed(listed.scope, listed.values.take(np.flatnonzero(kept), axis=1))
 
 
-def _marks(numbers: Places, cells: int) -> NDArray[np.bool_]:
+def listed_support(scope: tuple[int, ...], support: Combinations, sizes: Sequence[int]) -> Listed:
+    """Combinations of some variables as a list."""
+    numbers = np.flatnonzero(support) if support.dtype == np.bool_ else support.astype(np.intp)
+    return Listed(scope, unravel(numbers, [sizes[variable] for variable in scope]))
+
+
+def marked(numbers: Places, cells: int) -> NDArray[np.bool_]:
     """For each of some cells whether its number is among these."""
     marks = np.zeros(cells, dtype=np.bool_)
     marks[numbers] = True

@@ -29,7 +29,8 @@ class _Box:
     """One table on its way into the layout.
 
     `key` numbers the separator entry of each configuration. `firsts` gives the first configuration of each
-    entry, `numbers` its row-major number, in ascending order, and `entries` its place.
+    entry, `numbers` its row-major number, in ascending order, and `entries` its place. `met` gives, for each
+    configuration of the parent, the entry that it agrees with.
     """
 
     table: Table
@@ -40,6 +41,7 @@ class _Box:
     numbers: Places
     places: Places
     entries: Places
+    met: Places
 
 
 def circuit_of(tables: Sequence[Table], priors: Mapping[int, Sequence[float]], queries: Sequence[Query]) -> Circuit:
@@ -84,7 +86,7 @@ def _box(table: Table) -> _Box:
     key = np.cumsum(fresh) - 1
     nothing = np.zeros(0, dtype=np.intp)
     firsts = np.flatnonzero(fresh)
-    return _Box(table, [], key, len(firsts), firsts, cells[firsts], nothing, nothing)
+    return _Box(table, [], key, len(firsts), firsts, cells[firsts], nothing, nothing, nothing)
 
 
 def _level(front: list[_Box], above: list[_Box] | None, start: int, entry: int) -> Level:
@@ -122,10 +124,13 @@ def _meet(parent: _Box, child: _Box) -> Places:
 def _down(above: list[_Box] | None, entry: int, exit_: int) -> Segments | None:
     if above is None:
         return None
-    parents = [(parent.places, _meet(parent, child)) for parent in above for child in parent.children]
-    places = np.concatenate([one for one, _ in parents])
-    entries = np.concatenate([one for _, one in parents]) - entry
-    order = np.argsort(entries, kind="stable")
+    for parent in above:
+        for child in parent.children:
+            child.met = _meet(parent, child)
+    places = np.concatenate([parent.places for parent in above for _ in parent.children])
+    entries = np.concatenate([child.met for parent in above for child in parent.children]) - entry
+    # sixteen bits are sorted by counting, several times faster
+    order = np.argsort(entries.astype(np.uint16) if exit_ - entry <= 1 << 16 else entries, kind="stable")
     return Segments.of(np.bincount(entries, minlength=exit_ - entry), places[order])
 
 
@@ -135,7 +140,7 @@ def _with_products(level: Level, front: list[_Box], unit: int) -> Level:
     for rank in range(max(len(box.children) for box in front)):
         boxes = [box for box in front if len(box.children) > rank]
         places = np.concatenate([box.places for box in boxes]) - level.start
-        sources = np.concatenate([_meet(box, box.children[rank]) for box in boxes])
+        sources = np.concatenate([box.children[rank].met for box in boxes])
         if 2 * len(places) > level.stop - level.start:
             every = np.full(level.stop - level.start, unit, dtype=np.intp)
             every[places] = sources

@@ -1,12 +1,12 @@
 """One clique's configurations while they are being found: as a dense mask, or as a list where it is wide.
 
-Both kinds take supports (the combinations of values that occur next door) and give their own. A support
-of a small part is a mask over some variables, that of a wide part a list; each takes both.
+Both kinds take supports (the combinations of values that occur next door) and give their own.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import prod
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
@@ -18,6 +18,8 @@ from faultree.belief.joins import (
     join_all,
     listed_domain,
     listed_relation,
+    listed_support,
+    marked,
     ordered,
     project,
 )
@@ -25,12 +27,13 @@ from faultree.belief.joins import (
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from faultree.belief.joins import Combinations
     from faultree.belief.response import Relation
 
     Mask = NDArray[np.bool_]
     Scope = tuple[int, ...]
 
-Support = tuple["Scope", "Mask | Listed"]
+Support = tuple["Scope", "Combinations"]
 """Some variables and the combinations of their values that occur."""
 
 
@@ -77,15 +80,9 @@ class SmallPart:
     def meet(self, support: Support) -> None:
         """Take out every cell that does not agree."""
         variables, allowed = support
-        self.mask &= _spread(self._masked(allowed), variables, self.scope)
-
-    def _masked(self, allowed: Mask | Listed) -> Mask:
-        if not isinstance(allowed, Listed):
-            return allowed
-        shape = [self.mask.shape[self.scope.index(variable)] for variable in allowed.scope]
-        mask = np.zeros(shape, dtype=np.bool_)
-        mask[tuple(allowed.values)] = True
-        return mask
+        shape = [self.mask.shape[self.scope.index(variable)] for variable in variables]
+        marks = allowed if allowed.dtype == np.bool_ else marked(allowed.astype(np.intp), prod(shape))
+        self.mask &= _spread(marks.reshape(shape), variables, self.scope)
 
     def support(self, onto: Scope) -> Support:
         """A mask with axes in the order of `onto`."""
@@ -117,7 +114,7 @@ class WidePart:
         """Join the relations with the supports known so far."""
         if self.found is not None:
             return
-        parts = self.relations + [_listed(support) for support in supports]
+        parts = self.relations + [listed_support(*support, self.sizes) for support in supports]
         covered = {variable for part in parts for variable in part.scope}
         parts += [listed_domain(one, self.sizes[one]) for one in self.scope if one not in covered]
         self.found = join_all(parts, self.sizes, budget)
@@ -125,10 +122,10 @@ class WidePart:
     def meet(self, support: Support) -> None:
         """Drop what does not agree, once there is something."""
         if self.found is not None:
-            self.found = agreeing(self.found, _listed(support), self.sizes)
+            self.found = agreeing(self.found, *support, self.sizes)
 
     def support(self, onto: Scope) -> Support:
-        """The distinct combinations, listed."""
+        """The distinct combinations."""
         assert self.found is not None, "a part that is not ready gives no support"
         return onto, project(self.found, onto, self.sizes)
 
@@ -136,13 +133,6 @@ class WidePart:
         """The configurations listed, in order."""
         assert self.found is not None, "a part that is not ready has no values"
         return ordered(self.found, self.scope, self.sizes)
-
-
-def _listed(support: Support) -> Listed:
-    variables, allowed = support
-    if isinstance(allowed, Listed):
-        return allowed
-    return Listed(variables, np.array(np.nonzero(allowed), dtype=np.int32).reshape(len(variables), -1))
 
 
 def _spread(part: Mask, variables: Sequence[int], scope: Sequence[int]) -> Mask:

@@ -17,6 +17,7 @@ from faultree.belief.joins import (
     join_all,
     listed_domain,
     listed_relation,
+    listed_support,
     ordered,
     project,
     ravel,
@@ -96,13 +97,13 @@ def test_a_projection_holds_each_combination_once(seed: int, marked: int, monkey
     monkeypatch.setattr(joins, "MARKED", marked)
     listed = drawn(random.Random(seed), (3, 0, 1))
     expected = {(state[1], state[3]) for state in states(listed)}
-    found = [tuple(column) for column in project(listed, (1, 3), SIZES).values.T.tolist()]
-    assert found == sorted(expected)
+    found = listed_support((1, 3), project(listed, (1, 3), SIZES), SIZES)
+    assert [tuple(column) for column in found.values.T.tolist()] == sorted(expected)
 
 
 def test_the_projection_of_nothing_is_nothing() -> None:
     nothing = Listed((0, 1), np.zeros((2, 0), dtype=np.int32))
-    assert project(nothing, (1,), SIZES).length == 0
+    assert not project(nothing, (1,), SIZES).any()
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -112,7 +113,8 @@ def test_what_agrees_with_a_support_is_kept(seed: int, marked: int, monkeypatch:
     rng = random.Random(seed)
     listed, support = drawn(rng, (0, 3, 1)), drawn(rng, (1, 3))
     kept = [state for state in states(listed) if any(agree(state, one) for one in states(support))]
-    assert same(states(agreeing(listed, support, SIZES)), kept)
+    combinations = project(support, (1, 3), SIZES)
+    assert same(states(agreeing(listed, (1, 3), combinations, SIZES)), kept)
 
 
 def test_a_relation_lists_its_table() -> None:
