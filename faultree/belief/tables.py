@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 DENSE = 1 << 12
 """Cliques of up to so many cells start from a dense table, wider ones from lists."""
 
-FIRST, GROWTH = 30_000, 8
+FIRST, GROWTH = 30_000, 4
 """How many configurations a join may make at first, and how much more it may each time around."""
 
 
@@ -60,10 +60,11 @@ def dense_cells(sizes: Sequence[int], clique: Clique) -> int:
 def tables_of(network: Network, cliques: Sequence[Clique], most: int = 1_000_000) -> list[Table]:
     """The possible configurations of every clique, in the order of `cliques`.
 
-    Raises TooWide where they come to more than `most`, or would take too many joins to find.
+    Raises TooWide where they come to more than `most`, or where finding them would take a join of twice as
+    many or joins of eight times as many together.
     """
     sizes = network.sizes
-    values = _Reduction(network, cliques, Budget(min(FIRST, most), 4 * most)).run(most)
+    values = _Reduction(network, cliques, Budget(min(FIRST, most), 8 * most)).run(2 * most)
     if sum(one.shape[1] for one in values) > most:
         raise TooWide
     scopes = [clique.separator + clique.own for clique in cliques]
@@ -86,7 +87,10 @@ class _Reduction:
                 self.children[clique.parent].append(index)
 
     def run(self, most: int) -> list[NDArray[np.intp]]:
-        """The values of every part, when a way up has reached all of them and one down has followed."""
+        """The values of every part, when a way up has reached all of them and one down has followed.
+
+        No join makes more than `most` configurations.
+        """
         while True:
             self._upward()
             ready = all(part.ready for part in self.parts)
