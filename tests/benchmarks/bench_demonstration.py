@@ -1,13 +1,17 @@
-"""Width, size and times of the demonstration library: `python -m tests.benchmarks.bench_demonstration [pairs]`.
+"""Width, size and times of the demonstration library: `python -m tests.benchmarks.bench_demonstration [PAIRS]`.
 
-One line for each symptom, and one for each pair of symptoms (or, without `pairs`, a line for the
-widest pair and totals). A last table repairs the likeliest unit in vain, which adds a world.
+One line for each symptom; one for each after its likeliest unit was repaired in vain, which adds a
+world; and, for some pairs of symptoms drawn at random (60, or as many as asked for, `all` for all of
+them), the widest and the slowest pair and totals.
 """
 
 from __future__ import annotations
 
+import random
 import sys
 from collections.abc import Callable, Iterable, Iterator
+from copy import copy
+from functools import partial
 from itertools import combinations
 from math import log2
 from statistics import fmean, median
@@ -25,6 +29,7 @@ from tests.benchmarks.machine import machine, timed
 from tests.house.source import ROOT
 
 STEPS = 8
+PAIRS = 60
 
 
 class Line(NamedTuple):
@@ -91,7 +96,7 @@ def widths(engine: Engine) -> tuple[int, int, list[int], float, int]:
     return causes, len({point.world for point in engine.points}), vectors, bits, states
 
 
-def line(name: str, opening: Callable[[], Case]) -> Line:
+def line(name: str, opening: Callable[[], Case], most: int = STEPS) -> Line:
     """Open a case, play some steps, and gather the figures."""
     begin = perf_counter()
     case = opening()
@@ -100,7 +105,7 @@ def line(name: str, opening: Callable[[], Case]) -> Line:
     engines = engines_of(case)
     found = [widths(engine) for engine in engines]
     size, kinds = sum(engine.size for engine in engines), named(case)
-    steps, advices, bounds = play(case)
+    steps, advices, bounds = play(case, most)
     causes, worlds, _, bits, states = (max(column) for column in zip(*found, strict=True))
     outputs = [one for _, _, vectors, _, _ in found for one in vectors]
     return Line(
@@ -121,10 +126,10 @@ def line(name: str, opening: Callable[[], Case]) -> Line:
     )
 
 
-def play(case: Case) -> tuple[list[float], list[float], list[float]]:
+def play(case: Case, most: int) -> tuple[list[float], list[float], list[float]]:
     """Seconds of some steps and of the advice after each, and the bounds; the likeliest answer is given."""
     steps, advices, bounds = [], [timed(case.advice)], [case.bound]
-    for _ in range(STEPS):
+    for _ in range(most):
         telling = next((worth for worth in case.checks() if worth.bits > 1e-6), None)
         if telling is None:
             break
@@ -138,12 +143,12 @@ def play(case: Case) -> tuple[list[float], list[float], list[float]]:
     return steps or [0.0], advices, bounds
 
 
-def lines(library: Library, groups: Iterable[tuple[str, ...]], impossible: list[str]) -> Iterator[Line]:
-    """One line for each group of symptoms that some fault set explains."""
+def lines(library: Library, groups: Iterable[tuple[str, ...]], impossible: list[str], most: int) -> Iterator[Line]:
+    """One line for each group of symptoms that some fault set explains, with so many steps at most."""
     for symptoms in groups:
         name = " & ".join(symptoms)
         try:
-            yield line(name, lambda symptoms=symptoms: Case.open(library, symptoms))  # type: ignore[misc]
+            yield line(name, partial(Case.open, library, symptoms), most)
         except Contradiction:
             impossible.append(name)
 
@@ -193,18 +198,33 @@ def main() -> None:
     for head, words in HEADS.items():
         print(f"  {head}: {words}")
     impossible: list[str] = []
-    singles = show("single symptoms", lines(library, [(name,) for name in library.symptoms], impossible))
-    summary(singles, impossible)
+    summary(
+        show("single symptoms", lines(library, [(one,) for one in library.symptoms], impossible, STEPS)), impossible
+    )
     after = {name: case for name in library.symptoms if (case := repaired(library, name)) is not None}
-    again = show("after a repair in vain", (line(name, lambda case=case: case) for name, case in after.items()))  # type: ignore[misc]
-    summary(again, [])
-    impossible = []
-    pairs = lines(library, combinations(library.symptoms, 2), impossible)
-    found = show("pairs of symptoms", pairs) if "pairs" in sys.argv[1:] else list(pairs)
-    if "pairs" not in sys.argv[1:]:
-        show("the pair with the widest clique", [max(found, key=lambda row: row.bits)])
-    print(f"pairs: {len(found)}")
+    summary(show("after a repair in vain", (line(name, partial(copy, case)) for name, case in after.items())), [])
+    every, impossible = list(combinations(library.symptoms, 2)), []
+    asked = sys.argv[1] if len(sys.argv) > 1 else str(PAIRS)
+    drawn = every if asked == "all" else random.Random(1).sample(every, min(int(asked), len(every)))
+    found = list(lines(library, drawn, impossible, 1))
+    outer = {max(found, key=key) for key in (by_bits, by_size, by_opening)}
+    show(f"{len(drawn)} of {len(every)} pairs of symptoms: the widest, the largest, the slowest", outer)
     summary(found, impossible)
+
+
+def by_bits(row: Line) -> float:
+    """The widest clique."""
+    return row.bits
+
+
+def by_size(row: Line) -> float:
+    """The largest circuit."""
+    return row.size
+
+
+def by_opening(row: Line) -> float:
+    """The longest opening."""
+    return row.compiled
 
 
 if __name__ == "__main__":
