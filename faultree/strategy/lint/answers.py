@@ -33,6 +33,7 @@ def _with_answers(study: Study) -> Iterator[Check]:
 
 def _searched(study: Study, check: Check, gate: str, question: str) -> Iterator[Found]:
     view = study.oracle.view(check.situation)
+    study.oracle.effort.renew()
     answers = [view.literal(one) for one in study.frame.answers[check.id]]
     try:
         faults = study.oracle.witness(study.oracle.target.gate(gate, answers, 2))

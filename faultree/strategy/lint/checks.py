@@ -18,6 +18,7 @@ NO_DIFFERENCE = 1e-12
 def silent_check(study: Study) -> Iterator[Found]:
     """Checks that can never tell anything for any symptom."""
     for check in study.library.checks.values():
+        study.oracle.effort.renew()
         try:
             found = _silence(study, check)
         except TooWide:
@@ -63,6 +64,7 @@ def unrevealed(study: Study) -> Iterator[Found]:
     """Causes that no check tells from any other cause that explains the same symptom."""
     for name, cause in study.library.causes.items():
         if name not in study.telling.told.causes:
+            study.oracle.effort.renew()
             try:
                 rival = _untold(study, name)
             except TooWide:
@@ -76,9 +78,9 @@ def unrevealed(study: Study) -> Iterator[Found]:
 
 def _untold(study: Study, cause: str) -> tuple[str, str] | None:
     """A symptom and a cause that explains it as well, where no check tells this cause from any such."""
-    first = None
-    for symptom, other in study.telling.rivals(cause):
-        first = first or (symptom, other)
-        if any(study.telling.tells_apart(check, cause, other, symptom) for check in study.library.checks):
-            return None
-    return first
+    telling = study.telling
+    rival = next(telling.rivals(cause), None)
+    if rival is None:
+        return None
+    told = (telling.singles_out(check, cause, symptom) for symptom in telling.reports for check in telling.checks)
+    return None if any(told) else rival

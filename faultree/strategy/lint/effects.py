@@ -17,6 +17,7 @@ def no_effect(study: Study) -> Iterator[Found]:
     """Causes that are named below a symptom or a check, and yet change neither."""
     named = _named(study)
     for name, cause in study.library.causes.items():
+        study.oracle.effort.renew()
         try:
             if name in named and not study.telling.acts(name):
                 message = f"{called(cause)} changes nothing that a symptom or a check sees"
@@ -31,6 +32,7 @@ def same_effect(study: Study) -> Iterator[Found]:
         kinds: list[str] = []
         for name in group:
             cause = study.library.causes[name]
+            study.oracle.effort.renew()
             try:
                 twin = next((one for one in kinds if study.telling.alike(one, name)), None)
             except TooWide:
@@ -63,6 +65,15 @@ def _alike_alone(study: Study) -> Iterator[list[str]]:
         alone = bytes(int(column[row]) for column in tables)
         groups.setdefault(alone, []).append(name)
     for group in groups.values():
-        acting = [name for name in group if len(group) > 1 and telling.acts(name)]
+        acting = [name for name in group if len(group) > 1 and _surely_acts(study, name)]
         if len(acting) > 1:
             yield acting
+
+
+def _surely_acts(study: Study, cause: str) -> bool:
+    """Whether a cause is known to act; of one that is not, another rule tells."""
+    study.oracle.effort.renew()
+    try:
+        return study.telling.acts(cause)
+    except TooWide:
+        return False

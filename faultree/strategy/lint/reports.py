@@ -13,6 +13,7 @@ def no_cause(study: Study) -> Iterator[Found]:
     """Symptoms that no fault set shows."""
     for name, symptom in study.library.symptoms.items():
         literal = study.oracle.view(symptom.situation).literal(study.frame.seen[name])
+        study.oracle.effort.renew()
         try:
             if study.oracle.witness(literal) is None:
                 message = f"no causes produce {called(symptom)}, {where(symptom, symptom.situation)}"

@@ -5,22 +5,26 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from faultree.base.problem import Problem
-from faultree.belief.engine import Limits
 from faultree.strategy import examples
 from faultree.strategy.lint import quiet
+from faultree.strategy.lint.oracle import LIMITS
 from faultree.strategy.lint.study import Study
 from faultree.strategy.lint.table import RULES, UNDECIDED
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from faultree.belief.engine import Limits
     from faultree.library.model import Library
     from faultree.strategy.lint.quiet import Silence
     from faultree.strategy.lint.study import Found
     from faultree.strategy.lint.table import Rule
 
+MOST_UNDECIDED = 5
+"""So many questions that cannot be decided are listed of one rule."""
 
-def lint(library: Library, *, whole: bool = True, limits: Limits = Limits()) -> tuple[Problem, ...]:
+
+def lint(library: Library, *, whole: bool = True, limits: Limits = LIMITS) -> tuple[Problem, ...]:
     """What is wrong with the meaning of a library, its examples included, by file, line and column.
 
     Without `whole` the library is the part of a larger one that could be read: rules that conclude
@@ -30,7 +34,7 @@ def lint(library: Library, *, whole: bool = True, limits: Limits = Limits()) -> 
     asked = [rule for rule in RULES if whole or not rule.closed]
     known = {(one.owner, one.rule): one for one in quiet.silences(library)}
     used: list[Silence] = []
-    problems = [*quiet.wrong(library), *examples.run(library, limits)]
+    problems = [*quiet.wrong(library), *examples.run(library)]
     for rule, found in _found(study, asked):
         name = UNDECIDED if found.undecided else rule.name
         silences = quiet.silenced(found, name, known)
@@ -44,4 +48,14 @@ def lint(library: Library, *, whole: bool = True, limits: Limits = Limits()) -> 
 
 
 def _found(study: Study, rules: list[Rule]) -> Iterator[tuple[Rule, Found]]:
-    return ((rule, found) for rule in rules for found in rule.look(study))
+    return ((rule, found) for rule in rules for found in _shortened(list(rule.look(study))))
+
+
+def _shortened(found: list[Found]) -> Iterator[Found]:
+    """What a rule found; of very many questions that it could not decide, only the first ones."""
+    open_ones = [one for one in found if one.undecided]
+    yield from (one for one in found if not one.undecided)
+    yield from open_ones[:MOST_UNDECIDED]
+    rest = open_ones[MOST_UNDECIDED:]
+    if rest:
+        yield rest[0]._replace(message=f"cannot be decided: {len(rest)} more questions like the ones before")

@@ -8,12 +8,12 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from faultree.base.words import listing
-from faultree.belief.engine import Limits
 from faultree.belief.frame import Frame, frame_of
-from faultree.strategy.lint.oracle import Oracle
+from faultree.strategy.lint.oracle import LIMITS, Oracle
 from faultree.strategy.lint.telling import Telling
 
 if TYPE_CHECKING:
+    from faultree.belief.engine import Limits
     from faultree.library.model import Entry, Library
 
 
@@ -36,7 +36,7 @@ class Study:
     """A library under study, with what several rules need of it, worked out once."""
 
     library: Library
-    limits: Limits = Limits()
+    limits: Limits = LIMITS
 
     @property
     def frame(self) -> Frame:

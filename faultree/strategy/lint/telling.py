@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import product
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 from faultree.logic.graph import FALSE, negate
 from faultree.logic.polarity import rising
-from faultree.logic.restrict import differ
+from faultree.logic.restrict import Restriction, differ
 from faultree.logic.simulate import cone
 from faultree.strategy.lint.sweep import Sweep
 
@@ -163,12 +162,34 @@ class Telling:
         return any(self.oracle.witness(literal) is not None for literal in literals)
 
     def acts(self, cause: str) -> bool:
-        """Whether a cause acts on anything that is seen or checked."""
+        """Whether a cause acts on anything that is seen or checked.
+
+        What it acts on is followed from the cause upwards, so that a cause whose effect is lost near by
+        costs no look at the whole.
+        """
         if cause in self.acting:
             return True
-        present, absent = self.oracle.only(cause), self.oracle.without(cause)
-        looks = (look for look in self.looks if cause in self.reach(look))
-        return self._can(changed for look in looks for changed in self._differ(look, present, absent))
+        target, tops = self.oracle.target, self._tops
+        if cause not in target.literals:
+            return False
+        touched = {target.literals[cause] >> 1}
+        for index in cone(target, [2 * top for top in tops]):
+            inputs = target.nodes[index].inputs
+            if any(one >> 1 in touched for one in inputs) and self._depends(2 * index, cause):
+                touched.add(index)
+        return bool(touched & tops)
+
+    @cached_property
+    def _tops(self) -> frozenset[int]:
+        """The nodes of everything that is seen or checked, each in its situation."""
+        return frozenset(literal >> 1 for look in self.looks for literal in self._left(look, {}))
+
+    def _depends(self, literal: int, cause: str) -> bool:
+        """Whether a literal of the target is another one with a cause than with its unit good."""
+        oracle = self.oracle
+        ways = (oracle.only(cause), oracle.without(cause))
+        one, two = (Restriction(oracle.target, oracle.target, way).literal(literal) for way in ways)
+        return self._can([differ(oracle.target, one, two)])
 
     def alike(self, one: str, two: str) -> bool:
         """Whether R + one and R + two look the same in everything, for every R."""
@@ -188,10 +209,18 @@ class Telling:
         first, second, neither = (self._left(report, causes)[0] for causes in ways)
         return oracle.target.conjunction([first, second, negate(neither)])
 
+    def explains(self, cause: str, symptom: str) -> bool:
+        """Whether some R does not show a symptom and R + cause does."""
+        if cause not in self.suspects(symptom):
+            return False
+        report, oracle = self.reports[symptom], self.oracle
+        present, absent = (self._left(report, way)[0] for way in (oracle.only(cause), oracle.without(cause)))
+        return self._can([oracle.target.conjunction([present, negate(absent)])])
+
     def rivals(self, cause: str) -> Iterator[tuple[str, str]]:
         """Symptoms, each with a cause that explains it as well as this one."""
         for symptom in self.reports:
-            for other in sorted(self.suspects(symptom)) if cause in self.suspects(symptom) else ():
+            for other in sorted(self.suspects(symptom)) if self.explains(cause, symptom) else ():
                 if self.oracle.witness(self._exchange(cause, other, symptom)) is not None:
                     yield symptom, other
 
@@ -204,12 +233,24 @@ class Telling:
         ways = self.oracle.only(one, two), self.oracle.only(two, one)
         return self._can(self.oracle.target.conjunction([exchange, one]) for one in self._differ(look, *ways))
 
-    def _is_open(self, check: str, symptom: str) -> bool:
-        """Whether a check's right answer can differ while a symptom is there; if not, it tells nothing about it."""
-        report, look = self.reports[symptom], self.checks[check]
-        (seen,), answers = self._left(report, {}), self._left(look, {})
-        both = self.oracle.target.conjunction
-        return any(self._can([both([seen, one])]) and self._can([both([seen, negate(one)])]) for one in answers)
+    def singles_out(self, check: str, cause: str, symptom: str) -> bool:
+        """Whether a check tells a cause from any other that explains a symptom."""
+        below, suspects = self.reach(self.checks[check]), self.suspects(symptom)
+        if cause not in suspects:
+            return False
+        others = suspects & below
+        # Another cause that the check does not see leaves its answer as it is without both.
+        if cause in below and self._gives_away(check, cause, symptom):
+            others = suspects
+        return any(self.tells_apart(check, cause, other, symptom) for other in sorted(others))
+
+    def _gives_away(self, check: str, cause: str, symptom: str) -> bool:
+        """Whether some R + cause shows a symptom that R does not show, and gives another answer than R."""
+        report, look, oracle = self.reports[symptom], self.checks[check], self.oracle
+        ways = oracle.only(cause), oracle.without(cause)
+        present, absent = (self._left(report, causes)[0] for causes in ways)
+        changed = self._differ(look, *ways)
+        return self._can(oracle.target.conjunction([present, negate(absent), one]) for one in changed)
 
     def tells(self, check: str) -> bool:
         """Whether a check tells any two causes apart that explain some symptom."""
@@ -217,13 +258,15 @@ class Telling:
             return True
         below = self.reach(self.checks[check])
         return any(
-            self.tells_apart(check, one, two, symptom)
+            self.singles_out(check, cause, symptom)
             for symptom in self.reports
             if self.suspects(symptom) & below and self._is_open(check, symptom)
-            for one, two in _pairs(sorted(self.suspects(symptom) & below), sorted(self.suspects(symptom)))
+            for cause in sorted(self.suspects(symptom) & below)
         )
 
-
-def _pairs(ones: Sequence[str], others: Sequence[str]) -> Iterator[tuple[str, str]]:
-    """Each pair once, one of `ones` with one of `others`."""
-    return ((one, two) for one, two in product(ones, others) if one < two or (one != two and two not in ones))
+    def _is_open(self, check: str, symptom: str) -> bool:
+        """Whether a check's right answer can differ while a symptom is there; if not, it tells nothing about it."""
+        report, look = self.reports[symptom], self.checks[check]
+        (seen,), answers = self._left(report, {}), self._left(look, {})
+        both = self.oracle.target.conjunction
+        return any(self._can([both([seen, one])]) and self._can([both([seen, negate(one)])]) for one in answers)

@@ -7,7 +7,7 @@ import pytest
 from faultree.belief.engine import Limits, TooWide
 from faultree.library.load import load_texts
 from faultree.logic.graph import FALSE, TRUE
-from faultree.strategy.lint.oracle import Oracle
+from faultree.strategy.lint.oracle import DEAR, MOST_IN_ONE, MOST_NODES, MOST_VIEWS, Effort, Oracle
 from tests.strategy.lint.enumerated import Enumerated, library
 
 SEEDS = range(40)
@@ -72,3 +72,41 @@ def test_a_question_that_is_too_wide_is_not_answered() -> None:
     oracle = Oracle(load_texts({"s.yaml": MODES}), Limits(cells=1))
     with pytest.raises(TooWide):
         oracle.witness(oracle.view(None).literal(oracle.frame.graph.literals["s/rare"]))
+
+
+def test_the_effort_has_an_end_for_one_question_and_for_all() -> None:
+    """So a lint of any library ends, and with the same findings on any machine."""
+    effort = Effort(left=100, left_in_one=60)
+    effort.spend(60)
+    with pytest.raises(TooWide):
+        effort.spend(1)
+    effort.renew()
+    assert effort.left_in_one == MOST_IN_ONE
+    with pytest.raises(TooWide):
+        effort.spend(40)
+
+
+def test_what_was_found_before_costs_nothing() -> None:
+    """Neither an answer nor that there is none."""
+    oracle = Oracle(load_texts({"s.yaml": MODES}))
+    rare = oracle.view(None).literal(oracle.frame.graph.literals["s/rare"])
+    first = oracle.witness(rare)
+    spent = MOST_NODES - oracle.effort.left
+    assert 0 < spent < 10
+    assert oracle.witness(rare) == first
+    assert MOST_NODES - oracle.effort.left == spent
+    narrow = Oracle(load_texts({"s.yaml": MODES}), Limits(cells=1))
+    rare = narrow.view(None).literal(narrow.frame.graph.literals["s/rare"])
+    for _ in range(3):
+        with pytest.raises(TooWide):
+            narrow.witness(rare)
+    assert MOST_NODES - narrow.effort.left == (1 + DEAR) * spent
+
+
+def test_views_are_kept_up_to_a_number() -> None:
+    oracle = Oracle(library(3))
+    view = oracle.view(None, {"s/0": True})
+    assert oracle.view(None, {"s/0": True}) is view
+    for number in range(MOST_VIEWS):
+        oracle.view(None, {f"s/{number + 1}": True})
+    assert oracle.view(None, {"s/0": True}) is not view

@@ -8,7 +8,7 @@ import pytest
 
 from faultree.belief.engine import Limits
 from faultree.library.load import part_of
-from faultree.strategy.lint.run import lint
+from faultree.strategy.lint.run import MOST_UNDECIDED, lint
 from faultree.strategy.lint.table import RULES
 from tests.strategy.lint.small import PUMP, after, everything, pump
 from tests.trees.demonstration import library as demonstration
@@ -86,3 +86,16 @@ def test_a_file_that_is_just_begun_is_looked_at(text: str) -> None:
     part = part_of({"new.yaml": f"faultree: 1\ntitle: New\n{text}"})
     assert part is not None
     assert {one.rule for one in lint(part)} <= {"unreachable"}
+
+
+def test_of_many_questions_that_cannot_be_decided_the_first_ones_are_told() -> None:
+    """The others are counted."""
+    more = [
+        line
+        for number in range(9)
+        for line in (f"more-{number}:", "  title: more", "  situation: running", "  sees: {flow: no, low: yes}")
+    ]
+    found = [one for one in lint(pump(after("symptoms", *more)), limits=Limits(cells=1)) if one.rule == "undecided"]
+    told = [one.message for one in found if "produce" in one.message or "more" in one.message]
+    assert len(told) == MOST_UNDECIDED + 1
+    assert told[-1] == "cannot be decided: 5 more questions like the ones before"
