@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     from faultree.base.problem import Level, Problem
     from faultree.library.model import Library
 
+FORM = frozenset({"file", "syntax", "shape", "value", "reference", "cycle"})
+"""The rules of the reader, which no author looks up or silences: their names are not shown."""
+
 
 @click.command("lint")
 @click.argument("path", required=False)
@@ -67,7 +70,7 @@ def _order(problem: Problem) -> tuple[str, int, int]:
 
 def _say(place: Path, library: Library | None, problems: tuple[Problem, ...]) -> None:
     for one in problems:
-        click.echo(str(one), err=True)
+        click.echo(str(one) if one.rule in FORM else f"{one} [{one.rule}]", err=True)
     if problems:
         click.echo(f"{place}: {_sum(problems)}.", err=True)
     elif library is None:

@@ -72,6 +72,10 @@ def test_warnings_and_advice_are_told_and_let_the_library_pass(here: Path) -> No
     assert (done.exit_code, done.stdout) == (0, "")
     assert "warning: the right answer of check 'weather' is 'no' whatever is wrong" in done.stderr
     assert "advice: no example shows symptom 'doubly-bad'" in done.stderr
+    assert [line.rpartition(" ")[2] for line in done.stderr.splitlines()[:3]] == [
+        "[silent-check]",
+        *["[no-example]"] * 2,
+    ]
     assert done.stderr.endswith("trees: 1 warning and 2 pieces of advice.\n")
     found = json.loads(_lint("--json").stdout)["problems"]
     assert [(one["level"], one["rule"]) for one in found] == [
