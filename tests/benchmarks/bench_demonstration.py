@@ -182,11 +182,11 @@ def summary(rows: list[Line], impossible: list[str]) -> None:
     """Print what the rows have in common."""
     exact = sum(row.bound == 0.0 for row in rows)
     print(f"bound 0 in {exact} of {len(rows)}; {len(impossible)} that nothing explains together")
-    print(
-        f"slowest: open {max(row.compiled for row in rows):.0f} ms, step {max(row.step for row in rows):.2f} ms,",
-        end=" ",
-    )
-    print(f"advice {max(row.slowest for row in rows):.1f} ms; widest clique {max(row.bits for row in rows):.1f} bits")
+    for place, name in enumerate(Line._fields):
+        column = [row[place] for row in rows]
+        if all(isinstance(one, int | float) for one in column):
+            print(f"  {name}: {min(column)!r:.6} to {max(column)!r:.6}", end=";")
+    print()
 
 
 def main() -> None:
