@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import exp
@@ -12,7 +12,7 @@ import numpy as np
 
 from faultree.belief.engine import Finding, Given, Limits, On, Result
 from faultree.belief.evidence import Point, Reading, Reply, Step, reading_of, readings_of, repaired_by
-from faultree.belief.explain import Region, Search
+from faultree.belief.explain import EVERYTHING, Explanation, Region, Search
 from faultree.belief.plan import Plan, even, finding
 from faultree.belief.shelf import CheckPoints, shelf_of
 
@@ -137,10 +137,14 @@ class Posterior:
 
     def company_of(self, cause: str, tries: int = 12) -> frozenset[str]:
         """The heaviest explanation that cannot do without a cause, among the first few with it; empty if none."""
+        found = self.explanations(tries, within=Region(frozenset({cause}), frozenset()))
+        return next((frozenset(one.causes) for one in found if cause in one.causes), frozenset())
+
+    def explanations(self, limit: int, least: float = 0.0, within: Region = EVERYTHING) -> Iterator[Explanation]:
+        """Minimal consistent fault sets (minimal parts of the sets of a region), heaviest first."""
         engine = self.core.engines[0]
         search = Search(self.frame, engine, self.findings, self.readings, float(self.result.log_z))
-        found = search.run(tries, 0.0, Region(frozenset({cause}), frozenset()))
-        return next((frozenset(one.causes) for one in found if cause in one.causes), frozenset())
+        return search.run(limit, least, within)
 
     def allows(self, reply: Reply, answer: str, given: Given) -> bool:
         """Whether, by the reports alone, the given values leave room for another answer to a check."""

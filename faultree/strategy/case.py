@@ -20,7 +20,7 @@ from faultree.belief.posterior import Posterior, Suspect
 from faultree.belief.reasons import why_cause, why_check
 from faultree.library.model import find
 from faultree.strategy.advice import Advice, Bench, advise
-from faultree.strategy.clearing import clearing_of, explanations_of
+from faultree.strategy.clearing import clearing_of
 from faultree.strategy.worth import Worth, worths
 
 if TYPE_CHECKING:
@@ -164,7 +164,7 @@ class Case:
 
     def explanations(self, limit: int = 20, least: float = 0.0) -> tuple[Explanation, ...]:
         """Minimal consistent fault sets, heaviest first, down to a least probability."""
-        return explanations_of(self._posterior, limit, least)
+        return tuple(self._posterior.explanations(limit, least))
 
     def checks(self, by: Iterable[str] | None = None) -> tuple[Worth, ...]:
         """Every check that has no reply yet, most bits first; `by` keeps those for crew, line or shop."""

@@ -8,13 +8,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from faultree.belief.explain import Search, shown_by
-from faultree.belief.posterior import Posterior
+from faultree.belief.explain import shown_by
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from faultree.belief.explain import Explanation
+    from faultree.belief.posterior import Posterior
 
 MATTERS = 1.02
 """Where the units' probabilities sum to less, several faults at once are too unlikely to matter."""
@@ -37,7 +36,7 @@ def clearing_of(posterior: Posterior, units: Sequence[str]) -> NDArray[np.float6
         return clearing
     if len(posterior.core.engines[0].best(posterior.findings)[1]) < 2:
         return clearing
-    explanations = explanations_of(posterior, MOST)
+    explanations = tuple(posterior.explanations(MOST))
     for place, unit in enumerate(units):
         causes = frozenset(posterior.frame.prior.roots[index[unit]].causes)
         holding = [one for one in explanations if causes.intersection(one.causes)]
@@ -55,11 +54,3 @@ def _repairs(posterior: Posterior, faults: frozenset[str], causes: frozenset[str
     parts = [frozenset(part) for size in range(len(rest) + 1) for part in combinations(rest, size)]
     still = np.any(shown_by(posterior.frame, reports, [faults - causes - part for part in parts]), axis=0)
     return 1 + len(parts[int(np.argmin(still))])
-
-
-def explanations_of(posterior: Posterior, limit: int, least: float = 0.0) -> tuple[Explanation, ...]:
-    """Minimal consistent fault sets of a posterior, heaviest first."""
-    log_z = float(posterior.result.log_z)
-    engine = posterior.core.engines[0]
-    search = Search(posterior.frame, engine, posterior.findings, posterior.readings, log_z)
-    return tuple(search.run(limit, least))

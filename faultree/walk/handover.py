@@ -14,7 +14,7 @@ from faultree.walk.prompt import NOTICE, CautionLine, Choice, EndPrompt, UnitLin
 from faultree.walk.scale import scale
 from faultree.walk.state import Conflict, Reason, RepairStep, Walk
 from faultree.walk.step_view import caution_lines, replace_choice
-from faultree.walk.suspects import FAINT, ever_pointed_to, together
+from faultree.walk.suspects import FAINT, NOTABLE, ever_pointed_to, together
 
 LIKELY = 4
 """At most so many units are called likely."""
@@ -58,6 +58,13 @@ def worth_naming(case: Case, rest: tuple[Unit, ...]) -> tuple[Unit, ...]:
     pointed = ever_pointed_to(case)
     named = (unit for unit in rest if unit.probability >= FAINT and any(one.cause in pointed for one in unit.causes))
     return tuple(named)[:OTHERS]
+
+
+def still_suspected(case: Case) -> tuple[Unit, ...]:
+    """The units that the evidence still points to after the symptom is gone: a fault may be left without a sign."""
+    return tuple(unit for unit in case.units() if unit.probability - sum(one.prior for one in unit.causes) >= NOTABLE)[
+        :OTHERS
+    ]
 
 
 def unit_line(case: Case, unit: Unit) -> UnitLine:
@@ -128,6 +135,10 @@ def _findings(walk: Walk) -> Iterator[str]:
         last = case.steps[-1]
         assert isinstance(last, Repair)  # only a replacement restores
         yield f"Restored by replacing: {titles.unit_title(walk.library, last.unit)}"
+        latent = still_suspected(case)
+        if latent:
+            yield "Still suspected although the symptom is gone; it may have taken more than one fault:"
+            yield from (f"- {_unit(unit_line(case, unit))}" for unit in latent)
         return
     if walk.conflict:
         yield "These answers cannot all be true, and that is not settled:"

@@ -117,3 +117,16 @@ def test_only_what_the_case_ever_pointed_to_is_named_as_not_excluded() -> None:
     assert all(any(one.cause in pointed for one in unit.causes) for unit in named)
     assert "hydraulics/engine-pump-2" not in {unit.unit for unit in named}
     assert any(unit.probability >= FAINT and unit not in named for unit in rest)
+
+
+def test_a_fault_left_behind_is_named_though_the_symptom_is_gone() -> None:
+    """Where a report took two faults, one repair clears it; the other fault is still there, without a sign."""
+    case = Case.open(library(), ["spoilers/rise-on-approach"]).repair("air-ground/ground-relay-1", gone=True)
+    left = {unit.unit: unit.probability for unit in handover.still_suspected(case)}
+    assert left["spoilers/raise-relay"] == pytest.approx(0.8, abs=0.05)
+    assert "air-ground/ground-relay-1" not in left
+
+
+def test_after_a_repair_of_the_only_fault_nothing_is_still_suspected() -> None:
+    case = Case.open(library(), ["electrical/generator-1-off"]).repair("electrical/generator-control-1", gone=True)
+    assert handover.still_suspected(case) == ()
