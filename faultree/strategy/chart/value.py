@@ -1,0 +1,109 @@
+"""The troubleshooting chart as a value: numbered steps and ends, with what they cost and how good that is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from faultree.library.model import Who
+
+Goal = Literal["cause", "item", "restore"]
+Action = Literal["check", "replace"]
+Ending = Literal["found", "open", "restored", "continue"]
+"""How a branch ends: told apart; no check left (or cut off) with several still open; the report is gone; another
+person (`by`) goes on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """A suspect that is still open at a node: a cause, its item (None without one), P(cause / path to here)."""
+
+    cause: str
+    item: str | None
+    probability: float
+
+
+@dataclass(frozen=True, slots=True)
+class Exit:
+    """One answer of a step: its id and wording, P(answer / path to here), and the number of the node it leads to."""
+
+    answer: str
+    text: str
+    probability: float
+    to: int
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """Something to do: a check, or (goal `restore`) an item replaced and the operational check repeated.
+
+    `target` is the check's full id, or the unit's (item, or cause without one). `minutes` is what the step costs
+    here, the access `opens` newly included. `probability` is P(a walk of the chart comes here).
+    """
+
+    number: int
+    action: Action
+    target: str
+    title: str
+    ask: str
+    by: Who
+    minutes: float
+    opens: tuple[str, ...]
+    cautions: tuple[str, ...]
+    probability: float
+    open: tuple[Open, ...]
+    exits: tuple[Exit, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """Where a branch ends: what is found, in which manual, and what to do then.
+
+    `units` are the items (or causes without one) to put right, most likely first; `causes` what remains open,
+    most likely first.
+    """
+
+    number: int
+    ending: Ending
+    units: tuple[str, ...]
+    causes: tuple[Open, ...]
+    manual: tuple[str, ...]
+    cautions: tuple[str, ...]
+    probability: float
+    say: str
+
+
+@dataclass(frozen=True, eq=False)
+class Chart:
+    """The compiled chart of some symptoms; minutes and checks are means over the faults that can be there.
+
+    `nodes` goes from number to node, 1 is the root, in printing order; equal parts stand once and are named by
+    several exits (a directed acyclic graph). No chart for this goal can cost less than `lower_bound`
+    (equal to `expected_minutes` where `optimal`). `cut` is P(a walk of the chart ends in a branch cut off).
+    """
+
+    symptoms: tuple[str, ...]
+    goal: Goal
+    by: tuple[Who, ...]
+    expected_minutes: float
+    lower_bound: float
+    worst_minutes: float
+    expected_checks: float
+    cut: float
+    digest: str
+    nodes: Mapping[int, Step | End]
+
+    @property
+    def root(self) -> Step | End:
+        """The node to begin with."""
+        return self.nodes[1]
+
+    @property
+    def optimal(self) -> bool:
+        """Whether no chart for this goal costs less."""
+        return self.lower_bound >= self.expected_minutes - 1e-9 * max(1.0, self.expected_minutes)
+
+    def __iter__(self) -> Iterator[Step | End]:
+        """Every node in printing order."""
+        return iter(self.nodes.values())
