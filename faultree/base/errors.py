@@ -47,6 +47,14 @@ class CaseError(FaultreeError):
     """A case cannot take this step, or a saved case does not read."""
 
 
+class JournalError(FaultreeError):
+    """The journal cannot be opened, read or written, or does not hold what was asked for."""
+
+
+class ChartError(FaultreeError):
+    """A troubleshooting chart cannot be compiled, or a saved one does not read or fit the library."""
+
+
 class Contradiction(FaultreeError):
     """No set of faults explains all the answers.
 

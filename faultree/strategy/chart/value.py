@@ -14,6 +14,12 @@ Ending = Literal["found", "open", "restored", "continue"]
 """How a branch ends: told apart; no check left (or cut off) with several still open; the report is gone; another
 person (`by`) goes on."""
 
+GONE = "gone"
+"""The answer of a `replace` step whose operational check no longer shows the report."""
+
+STILL = "still"
+"""The answer of a `replace` step whose operational check still shows the report."""
+
 
 @dataclass(frozen=True, slots=True)
 class Open:
