@@ -1,0 +1,60 @@
+"""Where the journal lies: the option, else the environment, else a folder of the user's own."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from faultree.base.errors import JournalError
+
+VARIABLE = "FAULTREE_JOURNAL"
+"""The environment variable that names the journal: a file, or a `postgresql://` address."""
+
+FILE = "journal.sqlite"
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """The journal's address, the file it is (None for a server), and what decided that."""
+
+    url: str
+    file: Path | None
+    decided: str
+
+
+def where(given: str | None, environ: Mapping[str, str], platform: str, home: Path) -> Where:
+    """The journal meant by an option, the environment (`FAULTREE_JOURNAL`), or the platform's custom.
+
+    `platform` is `sys.platform`. Raises JournalError for an address of an unknown kind.
+
+    >>> where(None, {}, "linux", Path("/home/ada")).file.as_posix()
+    '/home/ada/.local/share/faultree/journal.sqlite'
+    """
+    if given:
+        return _named(given, "the option --journal")
+    if environ.get(VARIABLE):
+        return _named(environ[VARIABLE], f"the environment variable {VARIABLE}")
+    return _file(_custom(environ, platform, home) / "faultree" / FILE, "custom: nothing else was named")
+
+
+def _named(name: str, decided: str) -> Where:
+    scheme, sign, _ = name.partition("://")
+    if not sign:
+        return _file(Path(name).expanduser(), decided)
+    if scheme in ("postgresql", "postgres"):
+        return Where(f"postgresql+psycopg://{name.partition('://')[2]}", None, decided)
+    raise JournalError(f"'{name}' is no journal; name a file, or a postgresql:// address")
+
+
+def _file(path: Path, decided: str) -> Where:
+    return Where(f"sqlite:///{path.as_posix()}", path, decided)
+
+
+def _custom(environ: Mapping[str, str], platform: str, home: Path) -> Path:
+    """The folder in which a platform's programs keep what belongs to one user."""
+    if platform == "win32":
+        return Path(environ.get("LOCALAPPDATA") or home / "AppData" / "Local")
+    if platform == "darwin":
+        return home / "Library" / "Application Support"
+    return Path(environ.get("XDG_DATA_HOME") or home / ".local" / "share")

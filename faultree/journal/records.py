@@ -1,0 +1,105 @@
+"""What the journal holds, as frozen values: a case with its squawks, entries and findings, and a practice run."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+State = Literal["open", "confirmed", "no fault found", "deferred", "handed over"]
+"""How a case stands: being worked on, or how it ended."""
+
+Result = Literal["confirmed", "replaced", "not found"]
+"""What became of a unit: its fault was established; the report cleared with its repair; nothing was wrong with it."""
+
+Kind = Literal["opened", "squawk", "corrected", "matched", "event", "finding", "state", "note"]
+"""What an entry records; `event` is a step of the walk, as a transcript writes it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Flight:
+    """Which flight: aircraft, flight number, day (ISO date) and phase; each may be empty where it is not known."""
+
+    aircraft: str = ""
+    flight: str = ""
+    day: str = ""
+    phase: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Squawk:
+    """The crew's own words, kept as typed, and the symptom that they mean (None: none in the library)."""
+
+    number: int
+    words: str
+    symptom: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line of a case's log: when, by whom (initials, may be empty), what, and its plain data."""
+
+    number: int
+    at: str
+    who: str
+    kind: Kind
+    data: Mapping[str, object]
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What became of a unit (item, or cause without one), and by what that was established."""
+
+    number: int
+    at: str
+    who: str
+    unit: str
+    cause: str | None
+    result: Result
+    how: str
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """A case without its log: enough for a list."""
+
+    id: int
+    key: str
+    opened: str
+    flight: Flight
+    library: str
+    origin: str
+    state: State
+    due: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """A whole case."""
+
+    head: Head
+    squawks: tuple[Squawk, ...]
+    entries: tuple[Entry, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def symptoms(self) -> tuple[str, ...]:
+        """Full ids of the symptoms that the squawks were matched with, each once."""
+        return tuple(dict.fromkeys(one.symptom for one in self.squawks if one.symptom is not None))
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A practice run: who, which exercise, how it ended; `mark` and `finished` are None while it is under way."""
+
+    id: int
+    key: str
+    learner: str
+    code: str
+    library: str
+    symptom: str
+    mode: str
+    started: str
+    finished: str | None
+    mark: float | None
+    summary: Mapping[str, object]

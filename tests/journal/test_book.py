@@ -1,0 +1,90 @@
+"""Cases: what was entered stays as it was entered, numbered within its case, on both databases."""
+
+from __future__ import annotations
+
+import pytest
+
+from faultree.base.errors import JournalError
+from faultree.journal import book
+from faultree.journal.records import Flight, Squawk
+from faultree.journal.store import Store
+
+FLIGHT = Flight("HM-VLA", "HM 412", "2031-05-04", "landing")
+WORDS = "boards didn't pop up,\n  “twice” – ok?"
+
+
+def opened(store: Store) -> int:
+    return book.open_case(store, FLIGHT, [WORDS, "amber light"], "digest", who="KL")
+
+
+def test_the_words_are_kept_as_typed(store: Store) -> None:
+    """Line ends, blanks and signs of the crew's words are not touched."""
+    record = book.read(store, opened(store))
+    assert record.squawks == (Squawk(1, WORDS, None), Squawk(2, "amber light", None))
+    assert (record.head.flight, record.head.state, record.head.library) == (FLIGHT, "open", "digest")
+    assert record.head.opened == "2031-05-04T12:00:00+00:00"
+
+
+def test_every_act_leaves_an_entry(store: Store) -> None:
+    case = opened(store)
+    book.match(store, case, 1, "ground-spoilers/stay-down", who="KL")
+    book.add(store, case, "event", {"event": "AnswerCheck", "answer": "no"}, who="KL")
+    book.find(store, case, "s/sensor", "confirmed", cause="s/sensor-dead", how="swapped", who="MB")
+    book.end(store, case, "confirmed", data={"by": "ops check"}, who="MB")
+    record = book.read(store, case)
+    kinds = ["opened", "squawk", "squawk", "matched", "event", "finding", "state"]
+    assert [one.kind for one in record.entries] == kinds
+    assert [one.number for one in record.entries] == [1, 2, 3, 4, 5, 6, 7]
+    assert record.entries[4].data == {"event": "AnswerCheck", "answer": "no"}
+    assert record.symptoms == ("ground-spoilers/stay-down",)
+    assert (record.findings[0].unit, record.findings[0].cause, record.findings[0].who) == (
+        "s/sensor",
+        "s/sensor-dead",
+        "MB",
+    )
+    assert record.head.state == "confirmed"
+
+
+def test_cases_are_numbered_apart(store: Store) -> None:
+    first, second = opened(store), opened(store)
+    book.add(store, second, "note", {"text": "seen again"})
+    assert [one.number for one in book.read(store, first).entries] == [1, 2, 3]
+    assert [one.number for one in book.read(store, second).entries] == [1, 2, 3, 4]
+    assert book.add_squawk(store, first, "and a bang") == 3
+
+
+def test_a_deferral_has_a_last_day(store: Store) -> None:
+    case = opened(store)
+    book.end(store, case, "deferred", due="2031-05-14", data={"category": "C"}, who="")
+    assert book.read(store, case).head.due == "2031-05-14"
+
+
+def test_lists_are_newest_first_and_can_be_narrowed(store: Store) -> None:
+    first = opened(store)
+    second = book.open_case(store, Flight("HM-VLB"), ["x"], "digest")
+    book.end(store, first, "no fault found", data={}, who="")
+    assert [one.id for one in book.heads(store)] == [second, first]
+    assert [one.id for one in book.heads(store, aircraft="HM-VLB")] == [second]
+    assert [one.id for one in book.heads(store, state="no fault found")] == [first]
+
+
+def test_an_unknown_case_or_squawk_is_refused_with_what_is_there(store: Store) -> None:
+    with pytest.raises(JournalError, match="the journal has no case 7; it holds no case yet"):
+        book.read(store, 7)
+    case = opened(store)
+    with pytest.raises(JournalError, match=f"the journal has no case {case + 1}; the newest is {case}"):
+        book.add(store, case + 1, "note", {"text": "x"})
+    with pytest.raises(JournalError, match=f"case {case} has no squawk 9"):
+        book.match(store, case, 9, None)
+
+
+def test_a_refused_act_leaves_nothing(store: Store) -> None:
+    """An entry and what it speaks of are one transaction."""
+    case = opened(store)
+    with pytest.raises(JournalError):
+        book.match(store, case, 9, "a/b")
+    assert len(book.read(store, case).entries) == 3
+
+
+def test_case_numbers_begin_at_one_and_only_grow(store: Store) -> None:
+    assert [opened(store), opened(store)] == [1, 2]

@@ -1,0 +1,48 @@
+"""Where the journal lies can be said by option and by environment, and is the user's own folder otherwise."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from faultree.base.errors import JournalError
+from faultree.journal.place import VARIABLE, where
+
+HOME = Path("/home/ada")
+
+
+def test_the_option_goes_before_the_environment() -> None:
+    found = where("here.sqlite", {VARIABLE: "there.sqlite"}, "linux", HOME)
+    assert (found.file, found.decided) == (Path("here.sqlite"), "the option --journal")
+
+
+def test_the_environment_goes_before_custom() -> None:
+    found = where(None, {VARIABLE: "there.sqlite"}, "linux", HOME)
+    assert (found.file, found.decided) == (Path("there.sqlite"), f"the environment variable {VARIABLE}")
+
+
+@pytest.mark.parametrize(
+    ("platform", "environ", "expected"),
+    [
+        ("linux", {}, "/home/ada/.local/share/faultree/journal.sqlite"),
+        ("linux", {"XDG_DATA_HOME": "/data"}, "/data/faultree/journal.sqlite"),
+        ("darwin", {}, "/home/ada/Library/Application Support/faultree/journal.sqlite"),
+        ("win32", {}, "/home/ada/AppData/Local/faultree/journal.sqlite"),
+        ("win32", {"LOCALAPPDATA": "/local"}, "/local/faultree/journal.sqlite"),
+    ],
+)
+def test_custom_follows_the_platform(platform: str, environ: dict[str, str], expected: str) -> None:
+    found = where(None, environ, platform, HOME)
+    assert found.file is not None
+    assert found.file.as_posix() == expected
+
+
+def test_a_server_is_named_by_its_address() -> None:
+    found = where("postgresql://ada@station/line", {}, "linux", HOME)
+    assert (found.url, found.file) == ("postgresql+psycopg://ada@station/line", None)
+
+
+def test_another_kind_of_address_is_refused() -> None:
+    with pytest.raises(JournalError, match="'mysql://x' is no journal; name a file, or a postgresql:// address"):
+        where("mysql://x", {}, "linux", HOME)

@@ -1,0 +1,236 @@
+"""The database: transactions that happen or do not, two writers, and clear words where it cannot be used."""
+
+from __future__ import annotations
+
+import os
+import signal
+import sqlite3
+import subprocess
+import sys
+import threading
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from sqlalchemy import inspect, text
+
+from faultree.base.errors import JournalError
+from faultree.journal import book, migrate, tables
+from faultree.journal.backup import backup
+from faultree.journal.place import where
+from faultree.journal.records import Flight
+from faultree.journal.store import Store, open_store
+
+
+def again(address: str) -> Store:
+    return open_store(where(address, {}, "linux", Path("/nowhere")), lambda: datetime(2031, 5, 4, tzinfo=UTC))
+
+
+def test_what_is_raised_within_undoes_all_of_it(store: Store) -> None:
+    def half() -> None:
+        with store.writing() as connection:
+            connection.execute(tables.migrations.insert().values(name="x", at=""))
+            raise ZeroDivisionError
+
+    with pytest.raises(ZeroDivisionError):
+        half()
+    with store.reading() as connection:
+        names = connection.execute(text("SELECT name FROM migrations")).scalars().all()
+    assert names == ["first-tables"]
+
+
+def test_a_journal_is_opened_twice_with_the_same_content(address: str, store: Store) -> None:
+    case = book.open_case(store, Flight("HM-VLA"), ["stuck"], "digest")
+    second = again(address)
+    assert book.read(second, case).squawks[0].words == "stuck"
+    second.close()
+
+
+def test_the_tables_are_those_that_the_migrations_make(store: Store) -> None:
+    """A table that only the code knows would fail on every journal that is older than it."""
+    found = inspect(store.engine)
+    for table in tables.metadata.tables.values():
+        assert [one["name"] for one in found.get_columns(table.name)] == [one.name for one in table.columns]
+
+
+def test_a_failed_migration_leaves_the_journal_as_it_was(store: Store) -> None:
+    def breaks(connection: object) -> None:
+        connection.execute(text("CREATE TABLE half (x INTEGER)"))  # type: ignore[attr-defined]
+        raise ZeroDivisionError
+
+    known = {**migrate.MIGRATIONS, "second": breaks}
+    with pytest.raises(ZeroDivisionError), store.writing() as connection:
+        migrate.apply(connection, "second", store.clock, known)
+    with store.reading() as connection:
+        assert migrate.pending(connection, known) == ["second"]
+    assert not inspect(store.engine).has_table("half")
+
+
+def test_a_journal_of_a_newer_version_is_not_touched(address: str, store: Store) -> None:
+    with store.writing() as connection:
+        connection.execute(tables.migrations.insert().values(name="from-the-future", at=""))
+    with pytest.raises(JournalError, match="written by a newer faultree \\(it knows 'from-the-future'\\)"):
+        again(address)
+
+
+def test_foreign_keys_are_on(store: Store) -> None:
+    row = {"case_id": 99, "number": 1, "at": "", "who": "", "kind": "note", "data": "{}"}
+    with pytest.raises(JournalError), store.writing() as connection:
+        connection.execute(tables.entries.insert().values(row))
+
+
+def test_many_writers_lose_nothing(address: str, store: Store) -> None:
+    """Four threads with connections of their own add to one case; every entry is there, numbered without a gap."""
+    case = book.open_case(store, Flight(), [], "digest")
+
+    def write(name: str) -> None:
+        mine = again(address)
+        for one in range(25):
+            book.add(mine, case, "note", {"text": f"{name}{one}"})
+        mine.close()
+
+    threads = [threading.Thread(target=write, args=(name,)) for name in "abcd"]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    entries = book.read(store, case).entries
+    assert [one.number for one in entries] == list(range(1, 102))
+    expected = {f"{name}{one}" for name in "abcd" for one in range(25)}
+    assert {one.data["text"] for one in entries if one.kind == "note"} == expected
+
+
+WRITER = """
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+from faultree.journal import book
+from faultree.journal.place import where
+from faultree.journal.store import open_store
+store = open_store(where(sys.argv[1], {}, sys.platform, Path()), lambda: datetime.now(UTC))
+number = 0
+while True:
+    number += 1
+    book.add(store, int(sys.argv[2]), "note", {"text": number})
+    print(number, flush=True)
+"""
+
+
+@pytest.mark.skipif(os.name != "posix", reason="a process is killed by a signal of POSIX")
+def test_what_was_committed_survives_a_kill(address: str, store: Store) -> None:
+    """A writer says each number after its commit and is killed: all that it said is there, and the file is sound."""
+    case = book.open_case(store, Flight(), [], "digest")
+    for stop in (3, 11, 20):
+        process = subprocess.Popen(
+            [sys.executable, "-c", WRITER, address, str(case)], stdout=subprocess.PIPE, text=True
+        )
+        assert process.stdout is not None
+        said = [int(process.stdout.readline()) for _ in range(stop)]
+        process.send_signal(signal.SIGKILL)
+        said += [int(line) for line in process.stdout.read().split()]
+        process.stdout.close()
+        process.wait()
+        kept = [one.data["text"] for one in book.read(store, case).entries if one.kind == "note"]
+        assert set(said) <= set(kept)
+    assert store.problems() == []
+
+
+# --- SQLite alone --------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> Path:
+    return tmp_path / "journal.sqlite"
+
+
+def test_an_older_half_written_file_is_refused_in_words(file: Path) -> None:
+    file.write_bytes(b"this is a letter, not a database" * 64)
+    with pytest.raises(JournalError, match="is no journal of faultree; name another file"):
+        again(str(file))
+
+
+def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path) -> None:
+    (tmp_path / "plain").write_text("a file")
+    with pytest.raises(JournalError, match=r"the journal's folder .*plain.* cannot be made"):
+        again(str(tmp_path / "plain" / "journal.sqlite"))
+
+
+def test_a_full_disk_changes_nothing(file: Path) -> None:
+    """The database is not allowed another page, which is how it meets a full disk."""
+    store = again(str(file))
+    case = book.open_case(store, Flight(), ["stuck"], "digest")
+    with store.reading() as connection:  # the one connection that the pool will give again
+        pages = connection.execute(text("PRAGMA page_count")).scalar_one()
+        connection.execute(text(f"PRAGMA max_page_count={pages}"))
+    with pytest.raises(JournalError, match="the disk is full; nothing was changed"):
+        book.add(store, case, "note", {"text": "x" * 1_000_000})
+    assert len(book.read(store, case).entries) == 2
+    assert store.problems() == []
+    store.close()
+
+
+def test_a_busy_journal_is_said_and_works_again(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("faultree.journal.store.PATIENCE", 50)
+    store = again(str(file))
+    case = book.open_case(store, Flight(), ["stuck"], "digest")
+    other = sqlite3.connect(file, isolation_level=None)
+    other.execute("BEGIN IMMEDIATE")
+    with pytest.raises(JournalError, match="is being written to by another program; try again"):
+        book.add(store, case, "note", {"text": "x"})
+    assert len(book.read(store, case).entries) == 2  # reading waits for nobody
+    other.execute("ROLLBACK")
+    other.close()
+    assert book.add(store, case, "note", {"text": "x"}) == 3
+    store.close()
+
+
+def test_damage_is_found(file: Path) -> None:
+    store = again(str(file))
+    for _ in range(40):
+        book.open_case(store, Flight("HM-VLA", "HM 1", "2031-05-04", "taxi"), ["stuck"], "digest")
+    assert store.problems() == []
+    with store.writing() as connection:
+        connection.execute(text("PRAGMA writable_schema=on"))
+        connection.execute(text("DELETE FROM sqlite_master WHERE name = 'cases_by_aircraft'"))
+    store.close()
+    second = again(str(file))
+    assert second.problems() != []
+    second.close()
+
+
+def test_a_backup_is_a_journal_of_its_own(file: Path, tmp_path: Path) -> None:
+    store = again(str(file))
+    case = book.open_case(store, Flight("HM-VLA"), ["stuck"], "digest")
+    copy = tmp_path / "copy.sqlite"
+    backup(store, copy)
+    book.add(store, case, "note", {"text": "later"})
+    store.close()
+    second = again(str(copy))
+    assert len(book.read(second, case).entries) == 2
+    second.close()
+    assert not list(tmp_path.glob("*.part"))
+
+
+def test_a_backup_is_never_written_over(file: Path, tmp_path: Path) -> None:
+    store = again(str(file))
+    (tmp_path / "copy.sqlite").write_text("mine")
+    with pytest.raises(JournalError, match="exists already; name a new file"):
+        backup(store, tmp_path / "copy.sqlite")
+    with pytest.raises(JournalError, match="could not be written"):
+        backup(store, tmp_path / "no" / "folder.sqlite")
+    assert (tmp_path / "copy.sqlite").read_text() == "mine"
+    store.close()
+
+
+def test_a_read_only_journal_can_still_be_read(file: Path) -> None:
+    """What cannot be written can be looked at; the attempt to write is refused in words."""
+    store = again(str(file))
+    case = book.open_case(store, Flight("HM-VLA"), ["stuck"], "digest")
+    store.close()
+    reader = again(str(file))
+    with reader.reading() as connection:
+        connection.execute(text("PRAGMA query_only=on"))
+    assert book.read(reader, case).squawks[0].words == "stuck"
+    with pytest.raises(JournalError, match="the file is read-only; nothing was changed"):
+        book.add(reader, case, "note", {"text": "x"})
+    reader.close()
