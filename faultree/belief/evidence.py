@@ -17,10 +17,14 @@ class Reply(NamedTuple):
 
 
 class Repair(NamedTuple):
-    """A unit was made good and the report looked at again; `gone` says whether it had cleared."""
+    """A unit was made good and the report looked at again; `gone` says whether it had cleared.
+
+    `gone` None: that could not be told (a fault that comes and goes). The unit is good from then on; nothing else
+    was learnt.
+    """
 
     unit: str
-    gone: bool
+    gone: bool | None
 
 
 Step = Reply | Repair
@@ -59,10 +63,12 @@ def _report(frame: Frame, name: str, repaired: frozenset[int]) -> Reading:
 
 
 def _looked_again(frame: Frame, symptoms: Sequence[str], repaired: frozenset[int], step: Repair) -> list[Reading]:
-    """After a repair: not gone means that every report still holds, gone that none of them does.
+    """After a repair: not gone means that every report still holds, gone that none does; untold says nothing.
 
     What is looked at on purpose is taken as true, whatever `false_report` says of the first report.
     """
+    if step.gone is None:
+        return []
     off, on = (1.0, 0.0) if step.gone else (0.0, 1.0)
     return [Reading(_report(frame, name, repaired).point, off, on, step) for name in symptoms]
 

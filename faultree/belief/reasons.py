@@ -186,4 +186,6 @@ def step_outcome(library: Library, step: Step) -> str:
         if step.answer is None:
             return "could not be told"
         return f"was answered {quoted(library.checks[step.check].answer(step.answer).text)}"
+    if step.gone is None:
+        return "was put right, and whether that cleared the report could not be told"
     return f"was put right and the report was {'gone' if step.gone else 'still there'}"

@@ -78,11 +78,11 @@ def _event(record: Record) -> model.Event:
 
 
 def _access(record: Record) -> model.Access:
-    return model.Access(**_entry(record, "minutes", "cautions"))
+    return model.Access(**_entry(record, "minutes", "cautions", "afterwards"))
 
 
 def _caution(record: Record) -> model.Caution:
-    return model.Caution(**_entry(record, "text", "level"), title=record.values["text"])
+    return model.Caution(**_entry(record, "text", "level", "afterwards"), title=record.values["text"])
 
 
 def _check(record: Record) -> model.Check:

@@ -151,18 +151,23 @@ class Event(Entry):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Access(Entry):
-    """Work that several checks share, paid once in a case."""
+    """Work that several checks share, paid once in a case; `afterwards` says how it is undone."""
 
     minutes: float = 5.0
     cautions: tuple[str, ...] = ()
+    afterwards: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caution(Entry):
-    """A text shown before the step that needs it; `title` repeats `text`."""
+    """A text shown before the step that needs it; `title` repeats `text`.
+
+    `afterwards` says what has to be undone when the work is over, where the caution asks for locks, pins or tags.
+    """
 
     text: str
     level: CautionLevel = "caution"
+    afterwards: str = ""
 
 
 @dataclass(frozen=True, slots=True)

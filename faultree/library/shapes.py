@@ -21,6 +21,7 @@ _MANUAL = Field(_LINE, "Where the approved manual treats this; shown beside it."
 _NOTE = Field(Text(), "Anything else worth showing.")
 _CAUTIONS = Field(Many(Id("caution")), "Cautions shown before this is done.")
 _ACCESS = Field(Many(Id("access")), "Access work needed first; each is paid once in a case.")
+_AFTERWARDS = Field(_LINE, "What has to be undone when the work is over: locks, pins, tags; the hand-over lists it.")
 _SITUATION = Field(Id("situation"), "The situation it is looked at in; without one, all is as usual.")
 
 
@@ -111,6 +112,7 @@ ACCESS = Shape(
         "title": _title("The work in a few words."),
         "minutes": Field(_MINUTES, "Minutes it takes; 5 by default."),
         "cautions": _CAUTIONS,
+        "afterwards": _AFTERWARDS,
     },
 )
 CAUTION = Shape(
@@ -119,6 +121,7 @@ CAUTION = Shape(
     {
         "text": Field(Text(), "The text, shown as it stands.", required=True),
         "level": Field(Word(("warning", "caution", "note")), "How grave it is; caution by default."),
+        "afterwards": _AFTERWARDS,
     },
 )
 ANSWER = Shape(

@@ -8,7 +8,7 @@ Simon 1977 treat it as search with a linear order).
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
@@ -142,12 +142,20 @@ def repair_minutes(shares: Floats, costs: Floats) -> Floats:
 
 
 def advise(
-    posterior: Posterior, bench: Bench, shortlist: Sequence[Worth], opened: frozenset[str], repairs: int = 5
+    posterior: Posterior,
+    bench: Bench,
+    shortlist: Sequence[Worth],
+    opened: frozenset[str],
+    repairs: int = 5,
+    leaving_out: Collection[str] = (),
 ) -> tuple[Advice, ...]:
-    """Advice for a shortlist of checks and the best few repairs, least expected minutes first."""
+    """Advice for a shortlist of checks and the best few repairs, least expected minutes first.
+
+    A unit that is left out is not advised, but whatever is done next, its repair may have to follow later.
+    """
     if not bench.units:
         return tuple(_plain(worth) for worth in shortlist)
-    found = _replacing(posterior, bench, opened, repairs) + _checking(posterior, bench, shortlist, opened)
+    found = _replacing(posterior, bench, opened, repairs, leaving_out) + _checking(posterior, bench, shortlist, opened)
     return tuple(sorted(found, key=lambda one: one.expected_minutes))
 
 
@@ -155,12 +163,15 @@ def _plain(worth: Worth) -> Advice:
     return Advice("check", worth.check, None, worth.bits, worth.minutes, worth.minutes, worth.answers)
 
 
-def _replacing(posterior: Posterior, bench: Bench, opened: frozenset[str], most: int) -> list[Advice]:
+def _replacing(
+    posterior: Posterior, bench: Bench, opened: frozenset[str], most: int, leaving_out: Collection[str]
+) -> list[Advice]:
     shares = bench.shares(unit_probabilities(posterior, bench, posterior.result.causes))
     costs = bench.costs(opened)
     order = np.argsort(-shares / costs, kind="stable")
     advice: list[Advice] = []
-    for row in order[:most]:
+    possible = [row for row in order.tolist() if bench.units[row] not in leaving_out]
+    for row in possible[:most]:
         if shares[row] <= 0.0 or (advice and shares[row] < HARDLY):
             continue
         rest = np.delete(np.arange(len(shares)), row)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
@@ -103,10 +103,10 @@ class Case:
     def _others(self, check: str) -> list[Step]:
         return [step for step in self.steps if not (isinstance(step, Reply) and step.check == check)]
 
-    def repair(self, unit: str, *, gone: bool = False) -> Case:
+    def repair(self, unit: str, *, gone: bool | None = False) -> Case:
         """The case after a unit (item, or cause without one) was put right and the report looked at again.
 
-        With `gone` every report has cleared, without it every one is still there.
+        With `gone` every report has cleared, without it every one is still there; None where that cannot be told.
         """
         name = self.unit_id(unit)
         if self._frame.prior.index[name] in self._posterior.repaired:
@@ -166,27 +166,34 @@ class Case:
         """Minimal consistent fault sets, heaviest first, down to a least probability."""
         return tuple(self._posterior.explanations(limit, least))
 
-    def checks(self, by: Iterable[str] | None = None) -> tuple[Worth, ...]:
-        """Every check that has no reply yet, most bits first; `by` keeps those for crew, line or shop."""
+    def checks(self, by: Iterable[str] | None = None, *, leaving_out: Collection[str] = ()) -> tuple[Worth, ...]:
+        """Every check that has no reply yet, most bits first.
+
+        `by` keeps those for crew, line or shop; `leaving_out` names checks (full ids) that cannot be made.
+        """
         allowed = None if by is None else frozenset(by)
         done = {step.check for step in self.steps if isinstance(step, Reply)}
         opened = self.opened
         minutes = {
             name: check.minutes + self._access_minutes(check.access, opened)
             for name, check in self.library.checks.items()
-            if name not in done and (allowed is None or check.by in allowed)
+            if name not in done and name not in leaving_out and (allowed is None or check.by in allowed)
         }
         return tuple(worths(self._posterior, list(minutes), minutes))
 
-    def advice(self, by: Iterable[str] | None = None, limit: int = 24) -> tuple[Advice, ...]:
+    def advice(
+        self, by: Iterable[str] | None = None, limit: int = 24, *, leaving_out: Collection[str] = ()
+    ) -> tuple[Advice, ...]:
         """What to do next, least expected minutes to restoration first.
 
-        A shortlist of `limit` checks (by bits per minute) is looked at closely, and the best repairs.
+        A shortlist of `limit` checks (by bits per minute) is looked at closely, and the best repairs. `leaving_out`
+        names checks and units (full ids) that are not advised because they cannot be done now; what is left undone
+        until later still counts in the expected minutes.
         """
-        telling = [worth for worth in self.checks(by) if worth.bits > 1e-9]
+        telling = [worth for worth in self.checks(by, leaving_out=leaving_out) if worth.bits > 1e-9]
         telling.sort(key=lambda worth: -worth.bits / max(worth.minutes, 0.1))
         most = min(limit, max(3, self.limits.work // max(1, 3 * self._posterior.plan.size)))
-        return advise(self._posterior, self._bench, telling[:most], self.opened)
+        return advise(self._posterior, self._bench, telling[:most], self.opened, leaving_out=leaving_out)
 
     @cached_property
     def _bench(self) -> Bench:
@@ -314,8 +321,10 @@ def _read_step(library: Library, step: object) -> Step:
         name = library.check_id(step["check"])
         answer = step["answer"]
         return Reply(name, None if answer is None else library.checks[name].answer(str(answer)).id)
-    if isinstance(step, Mapping) and isinstance(step.get("repair"), str) and isinstance(step.get("gone"), bool):
-        return Repair(_read_unit(library, step["repair"]), step["gone"])
+    if isinstance(step, Mapping) and isinstance(step.get("repair"), str):
+        gone = step.get("gone", "")  # None stands for "could not be told"
+        if gone is None or isinstance(gone, bool):
+            return Repair(_read_unit(library, step["repair"]), gone)
     raise CaseError(f"a saved step reads 'check' with 'answer', or 'repair' with 'gone', not {step!r}")
 
 

@@ -93,6 +93,12 @@ def test_after_a_repair_every_report_is_looked_at_again(gone: bool, off: float, 
     assert {(one.off, one.on) for one in readings} == {(off, on)}
 
 
+def test_a_repair_whose_effect_is_not_known_says_nothing_but_makes_the_unit_good() -> None:
+    """A fault that comes and goes may be away by itself: only what is read later is read with the good unit."""
+    (after,) = read([Repair("s/pump", gone=None), Reply("s/read", "no")])
+    assert FRAME.worlds[after.point.world].repaired == {FRAME.prior.index["s/pump"]}
+
+
 def test_a_check_after_a_repair_sees_the_unit_good() -> None:
     """What was answered before the repair still speaks of the unit as it was."""
     before, _, after = read([Reply("s/feel", "no"), Repair("s/pump", gone=False), Reply("s/read", "no")])

@@ -26,6 +26,32 @@ def probabilities(found: Case) -> dict[str, float]:
 # ---- what follows
 
 
+def test_what_cannot_be_done_is_not_advised_and_changes_no_other_figure(case: Case) -> None:
+    """Left out are checks and units; what is advised still has the expected time it had."""
+    everything = {one.check or one.item: one for one in case.advice()}
+    assert {"s/feel", "s/valve"} <= set(everything)
+    rest = case.advice(leaving_out={"s/feel", "s/valve"})
+    assert {one.check or one.item for one in rest} == set(everything) - {"s/feel", "s/valve"}
+    for one in rest:
+        assert one.expected_minutes == pytest.approx(everything[one.check or one.item].expected_minutes, abs=1e-9)
+    assert {one.check for one in case.checks(leaving_out={"s/feel"})} == {one.check for one in case.checks()} - {
+        "s/feel"
+    }
+
+
+def test_a_unit_put_right_without_knowing_whether_it_helped_leaves_the_others_as_likely(case: Case) -> None:
+    """Nothing was learnt; it is no suspect any more, and a check made now sees it good."""
+    later = case.repair("valve", gone=None)
+    before, after = probabilities(case), probabilities(later)
+    assert after["s/valve"] == 0.0
+    assert {cause: p for cause, p in after.items() if cause != "s/valve"} == pytest.approx(
+        {cause: p for cause, p in before.items() if cause != "s/valve"}, abs=1e-12
+    )
+    moves = {one.check: one for one in later.checks()}["s/try"].answers["yes"]
+    assert moves == pytest.approx(0.3 * 0.85 * 0.8 / (1.0 - 0.85 * 0.8 * 0.7), abs=1e-12)
+    assert Case.from_dict(pump(), later.to_dict()) == later
+
+
 def test_the_ranking_holds_every_cause_once(case: Case) -> None:
     ranking = case.ranking()
     assert {suspect.cause for suspect in ranking} == set(pump().causes)
