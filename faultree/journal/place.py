@@ -28,8 +28,8 @@ def where(given: str | None, environ: Mapping[str, str], platform: str, home: Pa
 
     `platform` is `sys.platform`. Raises JournalError for an address of an unknown kind.
 
-    >>> where(None, {}, "linux", Path("/home/ada")).file.as_posix()
-    '/home/ada/.local/share/faultree/journal.sqlite'
+    >>> where(None, {}, "linux", Path("/people/ada")).file.as_posix()
+    '/people/ada/.local/share/faultree/journal.sqlite'
     """
     if given:
         return _named(given, "the option --journal")

@@ -9,7 +9,7 @@ import pytest
 from faultree.base.errors import JournalError
 from faultree.journal.place import VARIABLE, where
 
-HOME = Path("/home/ada")
+HOME = Path("/people/ada")
 
 
 def test_the_option_goes_before_the_environment() -> None:
@@ -25,10 +25,10 @@ def test_the_environment_goes_before_custom() -> None:
 @pytest.mark.parametrize(
     ("platform", "environ", "expected"),
     [
-        ("linux", {}, "/home/ada/.local/share/faultree/journal.sqlite"),
+        ("linux", {}, "/people/ada/.local/share/faultree/journal.sqlite"),
         ("linux", {"XDG_DATA_HOME": "/data"}, "/data/faultree/journal.sqlite"),
-        ("darwin", {}, "/home/ada/Library/Application Support/faultree/journal.sqlite"),
-        ("win32", {}, "/home/ada/AppData/Local/faultree/journal.sqlite"),
+        ("darwin", {}, "/people/ada/Library/Application Support/faultree/journal.sqlite"),
+        ("win32", {}, "/people/ada/AppData/Local/faultree/journal.sqlite"),
         ("win32", {"LOCALAPPDATA": "/local"}, "/local/faultree/journal.sqlite"),
     ],
 )
