@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +12,7 @@ import yaml
 
 from faultree.base.errors import CaseError
 from faultree.library.marked import Array, Node, Scalar, Table, parse
-from faultree.library.values import own
+from faultree.library.values import own, shown
 
 HEAD = (
     "# A saved case of faultree. Take it up again with: faultree walk --case FILE\n"
@@ -75,13 +76,29 @@ def _plain(node: Node) -> Any:
 
 
 def named(name: str) -> Path:
-    """The path that a typed file name means; without an ending it is a YAML file.
+    """The path that a typed file name means; without an ending it is a YAML file. CaseError where it means none.
 
     >>> str(named("my-case"))
     'my-case.yaml'
+    >>> named("..")
+    Traceback (most recent call last):
+    faultree.base.errors.CaseError: '..' is no name for a file
     """
-    path = Path(name.strip().strip("'\"")).expanduser()
-    return path if path.suffix else path.with_name(f"{path.name}.yaml")
+    given = name.strip().strip("'\"")
+    path = Path(given)
+    if given.isprintable() and path.name not in ("", "..", "~") and not given.endswith(("/", "\\")):
+        with suppress(RuntimeError):  # ~name of nobody
+            path = path.expanduser()
+            return path if path.suffix else path.with_name(f"{path.name}.yaml")
+    raise CaseError(f"'{shown(given)}' is no name for a file")
+
+
+def there(path: Path) -> bool:
+    """Whether a file can be seen there; what cannot be looked at cannot be written either, and writing says why."""
+    try:
+        return path.exists()
+    except OSError:
+        return False
 
 
 def write(path: Path, text: str) -> None:

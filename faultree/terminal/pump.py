@@ -151,9 +151,13 @@ class Session:
                 text("Save it where? Type a file name behind the word, as in: save my-case.yaml", "yellow")
             )
             return
-        path = files.named(name) if name else self.file
+        try:
+            path = files.named(name) if name else self.file
+        except CaseError as error:
+            self.screen.show(text(f"Nothing was saved: {error}.", "yellow"))
+            return
         assert path is not None  # one of the two is there
-        if path.exists() and path != self.file and not over:
+        if files.there(path) and path != self.file and not over:
             words = f"{path} exists already. Choose another name, or type: overwrite {path}"
             self.screen.show(text(words, "yellow"))
             return

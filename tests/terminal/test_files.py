@@ -120,3 +120,18 @@ def test_a_file_is_written_whole_or_not_at_all(tmp_path: Path, monkeypatch: pyte
 def test_a_typed_name_becomes_a_path(typed: str, name: str) -> None:
     """Quotes are taken off, and a name without an ending is a YAML file."""
     assert files.named(typed) == Path(name)
+
+
+@pytest.mark.parametrize(
+    "typed", ["/", ".", "..", "a/..", "", "'", "~", "~nobody-of-this-name", "a\0b", "a\ud800", "a/"]
+)
+def test_a_typed_name_that_is_none_is_refused(typed: str) -> None:
+    """A folder, nobody's home and signs that no file name can hold: in words, and the walk goes on."""
+    with pytest.raises(CaseError, match="is no name for a file"):
+        files.named(typed)
+
+
+def test_a_place_that_may_not_be_looked_at_is_not_there(tmp_path: Path) -> None:
+    """Looking for a file to be overwritten raises nothing; writing says what is wrong."""
+    assert not files.there(tmp_path / ("x" * 3000))
+    assert files.there(tmp_path)

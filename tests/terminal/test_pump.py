@@ -114,6 +114,15 @@ def test_a_file_that_cannot_be_written_is_said_and_nothing_is_lost(folder: Path)
     assert "Noted: x" in text
 
 
+@pytest.mark.parametrize("name", ["/", "~nobody-of-this-name", "x" * 3000])
+def test_a_name_that_no_file_can_have_loses_nothing(folder: Path, name: str) -> None:
+    """It is said, and the walk goes on."""
+    del folder
+    text = shown("ok", "silence", f"save {name}", "note x")
+    assert "othing was saved" in text
+    assert "Noted: x" in text
+
+
 def test_a_saved_case_is_taken_up_again(folder: Path) -> None:
     """What was found before is shown at the notice, and saving goes to the same file."""
     shown("ok", "silence", "note loose", "save mine.yaml")
