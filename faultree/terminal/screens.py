@@ -32,6 +32,7 @@ REASONS = {
     Reason.NOTHING_LEFT: "No check that is left can tell more apart",
     Reason.WISHED: "Ended as you asked",
     Reason.RESTORED: "The symptom is gone",
+    Reason.CHART_ENDS: "The chart ends here",
     Reason.UNEXPLAINED: "The answers contradict each other",
 }
 
@@ -172,7 +173,7 @@ def _conflict(shown: ConflictPrompt, page: Page) -> Iterator[RenderableType]:
 
 def _end(shown: EndPrompt, page: Page, last: bool) -> Iterator[RenderableType]:
     yield ""
-    yield heading(f"The end: {_headline(shown)}", page, f"{minutes(shown.minutes)} spent")
+    yield heading(f"The end: {_headline(shown)}", page, _spent(shown))
     if shown.likely:
         yield title(_verdict(shown), "bold")
         yield ""
@@ -184,6 +185,11 @@ def _end(shown: EndPrompt, page: Page, last: bool) -> Iterator[RenderableType]:
         if shown.cautions:
             yield caution_rows(shown.cautions)
         yield choice_rows(shown.choices, 1, page)
+
+
+def _spent(shown: EndPrompt) -> str:
+    spent = f"{minutes(shown.minutes)} spent"
+    return f"{shown.charted}; {spent}" if shown.charted else spent
 
 
 def _headline(shown: EndPrompt) -> str:

@@ -27,7 +27,7 @@ def draw_step(shown: StepPrompt, page: Page, *, brief: bool = False) -> Renderab
     """The whole screen; `brief` leaves out what stands right above it, where only cautions were acknowledged."""
     if brief:
         return Group("", *_choices(shown, page))
-    spent = f"{minutes(shown.minutes)} so far" if shown.minutes else ""
+    spent = "; ".join(filter(None, (shown.charted, f"{minutes(shown.minutes)} so far" if shown.minutes else "")))
     parts: list[RenderableType] = ["", heading(f"Step {shown.number}: {listing(shown.reported)}", page, spent)]
     if shown.suspects.change:
         parts += [change_words(shown.suspects.change), ""]

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from faultree.base.words import listing, minutes, percent
 from faultree.belief.evidence import Repair, Reply
 from faultree.strategy.case import Case, Unit
-from faultree.walk import doubt, titles
+from faultree.walk import doubt, follow, titles
 from faultree.walk import events as ev
 from faultree.walk.judge import next_check
 from faultree.walk.prompt import NOTICE, CautionLine, Choice, EndPrompt, UnitLine
@@ -44,6 +44,7 @@ def end_prompt(walk: Walk) -> EndPrompt:
         handover=tuple(text(walk)),
         cautions=_cautions(walk, likely),
         choices=tuple(_choices(walk, likely)),
+        charted=follow.words(walk),
     )
 
 

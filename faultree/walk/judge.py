@@ -9,6 +9,7 @@ from faultree.strategy.advice import Advice
 from faultree.strategy.case import Case
 from faultree.strategy.worth import Worth
 from faultree.walk import figures
+from faultree.walk.follow import charted
 from faultree.walk.reach import seen_by_checks
 from faultree.walk.state import CheckStep, Pending, Reason, RepairStep, Walk
 
@@ -36,6 +37,9 @@ def proposal(walk: Walk) -> Pending | Reason:
     case, by = walk.open_case, walk.by
     if case.steps and isinstance(case.steps[-1], Repair) and case.steps[-1].gone:
         return Reason.RESTORED
+    on_chart = charted(walk)
+    if on_chart is not None:
+        return on_chart
     units = standing_out(case, by)
     if units and units != walk.declined:
         return Reason.STANDS_OUT

@@ -14,7 +14,8 @@ from faultree.base.errors import CaseError, Contradiction, FaultreeError
 from faultree.belief.evidence import Repair, Reply
 from faultree.library.model import Library
 from faultree.strategy.case import Case
-from faultree.walk import cautions, saved, steps, titles
+from faultree.strategy.chart.value import Chart
+from faultree.walk import cautions, follow, saved, steps, titles
 from faultree.walk import events as ev
 from faultree.walk.explain import explain
 from faultree.walk.judge import next_check, proposal, standing_out
@@ -33,9 +34,9 @@ from faultree.walk.state import (
 from faultree.walk.table import TRANSITIONS, Phase
 
 
-def start(library: Library, by: tuple[str, ...] | None = None) -> Walk:
-    """A walk at its very beginning, where the report is still to be chosen."""
-    return Walk(library, by=by)
+def start(library: Library, by: tuple[str, ...] | None = None, chart: Chart | None = None) -> Walk:
+    """A walk at its very beginning, where the report is still to be chosen; it follows a chart of that report."""
+    return Walk(library, by=by, chart=chart)
 
 
 def step(walk: Walk, event: ev.Event) -> Turn:
@@ -49,7 +50,7 @@ def step(walk: Walk, event: ev.Event) -> Turn:
         return Turn(walk, (Refused(f"{str(error)[:1].upper()}{str(error)[1:]}."),))
     if turn.walk is not walk and turn.walk.phase not in row[type(event)]:
         raise AssertionError(f"{walk.phase} -{type(event).__name__}-> {turn.walk.phase} is not in the table")
-    return turn
+    return replace(turn, said=(*turn.said, follow.LEFT)) if follow.left(walk, turn.walk) else turn
 
 
 def _not_here(phase: Phase) -> str:
@@ -77,7 +78,7 @@ def _begin(walk: Walk, event: ev.Begin) -> Turn:
 
 
 def _resume(walk: Walk, event: ev.Resume) -> Turn:
-    taken = replace(saved.unpack(walk.library, event.saved), by=walk.by)
+    taken = replace(saved.unpack(walk.library, event.saved), by=walk.by, chart=walk.chart)
     if event.saved.get("library") == walk.library.digest:
         return Turn(taken)
     return Turn(taken, (Told("The tree files have changed since this case was saved; its figures are new."),))

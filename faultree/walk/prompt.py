@@ -197,7 +197,10 @@ class NoticePrompt:
 
 @dataclass(frozen=True, slots=True)
 class StepPrompt:
-    """Shows the suspects and the next step: its cautions to acknowledge, or its question."""
+    """Shows the suspects and the next step: its cautions to acknowledge, or its question.
+
+    `charted` says which step of a chart it is, where one is followed.
+    """
 
     phase: Phase
     number: int
@@ -206,6 +209,7 @@ class StepPrompt:
     suspects: Suspects
     step: CheckView | RepairView
     choices: tuple[Choice, ...]
+    charted: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,6 +259,7 @@ class EndPrompt:
     handover: tuple[str, ...]
     cautions: tuple[CautionLine, ...]
     choices: tuple[Choice, ...]
+    charted: str = ""
     phase: Phase = Phase.OVER
 
 

@@ -9,6 +9,7 @@ from faultree.base.errors import CaseError
 from faultree.belief.evidence import Repair, Reply
 from faultree.library.model import Library
 from faultree.strategy.case import Case
+from faultree.strategy.chart.value import Chart
 from faultree.walk.table import Phase
 
 
@@ -19,6 +20,7 @@ class Reason(StrEnum):
     NOTHING_LEFT = "nothing left"  # no check can tell more apart
     WISHED = "wished"  # the person ended it
     RESTORED = "restored"  # the symptom is gone after a replacement
+    CHART_ENDS = "chart ends"  # the chart that was followed ends here
     UNEXPLAINED = "unexplained"  # the answers contradict each other and were left so
 
 
@@ -64,8 +66,8 @@ class Walk:
 
     `read` holds the cautions acknowledged, `withdrawn` the steps that were looked at again after a
     contradiction, `declined` the units that stood out when the person chose to go on checking,
-    `saved` the fingerprint of what was last saved, and `by` who can work on the aircraft (None:
-    anyone).
+    `saved` the fingerprint of what was last saved, `by` who can work on the aircraft (None:
+    anyone), and `chart` the compiled chart that is followed as long as the case keeps to it.
     """
 
     library: Library
@@ -80,6 +82,7 @@ class Walk:
     declined: tuple[str, ...] = ()
     saved: Fingerprint = ()
     by: tuple[str, ...] | None = None
+    chart: Chart | None = None
 
     @property
     def open_case(self) -> Case:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from faultree.library.model import Library
-from faultree.walk import doubt, figures, titles
+from faultree.walk import doubt, figures, follow, titles
 from faultree.walk import events as ev
 from faultree.walk.handover import end_prompt
 from faultree.walk.judge import telling
@@ -98,6 +98,7 @@ def _step(walk: Walk) -> StepPrompt:
         suspects=suspects(case),
         step=view,
         choices=(*question(walk, pending), *advised(walk, ALTERNATIVES)),
+        charted=follow.words(walk),
     )
 
 

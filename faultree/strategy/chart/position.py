@@ -1,0 +1,36 @@
+"""Where the steps of a case stand on a chart, if they have kept to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from faultree.belief.evidence import Repair, Reply
+from faultree.strategy.chart.value import GONE, STILL, Chart, End, Step
+
+
+def position(chart: Chart, steps: Iterable[Reply | Repair]) -> Step | End | None:
+    """The node at which a case with these steps stands; None where it has left the chart.
+
+    The order in which answers came does not count, as they say the same in any order. A case has left the chart
+    when a step was made that the chart does not ask for on this way, when it could not be told, or when the
+    answer is one that the chart holds for impossible.
+    """
+    made = {_named(step): _answer(step) for step in steps}
+    node = chart.root
+    while isinstance(node, Step) and (node.action, node.target) in made:
+        answer = made.pop((node.action, node.target))
+        to = next((one.to for one in node.exits if one.answer == answer), None)
+        if to is None:
+            return None
+        node = chart.nodes[to]
+    return None if made else node
+
+
+def _named(step: Reply | Repair) -> tuple[str, str]:
+    return ("check", step.check) if isinstance(step, Reply) else ("replace", step.unit)
+
+
+def _answer(step: Reply | Repair) -> str | None:
+    if isinstance(step, Reply):
+        return step.answer
+    return {True: GONE, False: STILL, None: None}[step.gone]

@@ -1,0 +1,118 @@
+"""Draws a troubleshooting chart for the terminal and for paper: numbered steps, and where each answer leads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from rich.console import Group, RenderableType
+from rich.table import Table
+from rich.text import Text
+
+from faultree.base.words import listing, percent
+from faultree.terminal.look import Page, text, title
+from faultree.terminal.parts import caution_rows, heading, indented, rows
+from faultree.terminal.step_screen import WHO
+from faultree.walk.chart_page import Block, ChartPage, EndBlock, StepBlock, Way, open_words
+from faultree.walk.prompt import SHORT_NOTICE
+
+MARGIN = 4
+"""The numbers stand in a margin of so many cells."""
+
+LABEL = 8
+"""The labels of facts take so many cells."""
+
+OFTEN = 7
+"""A probability takes so many cells."""
+
+
+def draw_chart(shown: ChartPage, page: Page) -> RenderableType:
+    """The whole chart: its head, then every number, then who decides."""
+    blocks = (draw_block(block, page) for block in shown.blocks)
+    return Group(*_head(shown, page), *blocks, "", Text(SHORT_NOTICE, "yellow"))
+
+
+def _head(shown: ChartPage, page: Page) -> Iterator[RenderableType]:
+    yield heading(f"Troubleshooting chart: {shown.title}", page)
+    yield text(shown.proof, "bold")
+    yield _facts(shown.facts, indent=2)
+    yield ""
+    yield Text("Reported", "bold")
+    for one in shown.reported:
+        yield indented(title(one.title, "bold"))
+        yield _facts((("When", one.situation), ("Manual", one.manual), ("Note", one.note)), indent=4)
+    yield ""
+    yield Text(shown.notice, "yellow")
+    for system, authority in shown.authorities:
+        yield text(f"{system}: {authority}")
+    if shown.scale:
+        yield text(shown.scale, "dim")
+    yield ""
+    yield from (text(one) for one in shown.use)
+
+
+def draw_block(block: Block, page: Page) -> RenderableType:
+    """One numbered step or end, with an empty line above it."""
+    body = _step(block, page) if isinstance(block, StepBlock) else _end(block)
+    return Group("", _numbered(block, page), *(indented(part, MARGIN) for part in body))
+
+
+def _numbered(block: Block, page: Page) -> RenderableType:
+    """The number, the title, and how one comes here."""
+    lead = ("Replace: " if block.replaces else "Check: ") if isinstance(block, StepBlock) else "End. "
+    words = block.title if isinstance(block, StepBlock) else block.headline
+    name = Text.assemble((lead, "bold"), text(words, "bold") if block_is_step(block) else title(words, "bold"))
+    return rows([(Text(str(block.number), "bold"), name)], first=MARGIN - 1, indent=0)
+
+
+def block_is_step(block: Block) -> bool:
+    """Whether something is to be done here and answered."""
+    return isinstance(block, StepBlock)
+
+
+def _step(block: StepBlock, page: Page) -> Iterator[RenderableType]:
+    yield text(f"{block.takes}; {WHO[block.by]}{_from(block)}", "dim")
+    if block.cautions:
+        yield caution_rows(block.cautions)
+    yield _facts(block.facts, indent=0)
+    if block.open.named:
+        yield _facts([("Suspects", open_words(block.open))], indent=0)
+    yield text(block.ask, "bold")
+    yield _ways(block.ways, page)
+    if block.never:
+        yield text(f"Not listed, because it would contradict the answers so far: {listing(block.never)}.", "dim")
+
+
+def _from(block: Block) -> str:
+    if not block.come_from:
+        return ""
+    return f"; from {listing(map(str, block.come_from))}, {percent(block.probability)} of cases"
+
+
+def _ways(ways: Iterable[Way], page: Page) -> RenderableType:
+    """Each answer with its probability and where to go."""
+    table = Table.grid(padding=(0, 2, 0, 0), expand=True)
+    table.add_column(ratio=1, overflow="fold")
+    table.add_column(width=OFTEN, justify="right")
+    table.add_column(ratio=1, overflow="fold")
+    for one in ways:
+        to = Text.assemble("go to ", (str(one.to), "bold"), text(f", {one.found}" if one.found else ""))
+        table.add_row(title(one.text), Text(percent(one.probability), "dim"), to)
+    return indented(table)
+
+
+def _end(block: EndBlock) -> Iterator[RenderableType]:
+    if block.come_from:
+        yield text(_from(block).removeprefix("; ").capitalize(), "dim")
+    yield _facts(block.facts, indent=0)
+    if block.cautions:
+        yield caution_rows(block.cautions)
+    last = [("Do", block.do)]
+    if block.close:
+        last.append(("Close", f"{listing(block.close)}, where opened; record it"))
+    yield _facts([*last, ("Hand over", block.handover)], indent=0)
+
+
+def _facts(pairs: Iterable[tuple[str, str]], indent: int) -> RenderableType:
+    """Labels and words, without what is empty."""
+    shown = ((Text(label, "dim"), title(words)) for label, words in pairs if words)
+    return rows(shown, first=LABEL, indent=indent)

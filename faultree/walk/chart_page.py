@@ -1,0 +1,356 @@
+"""A troubleshooting chart as a page to follow: its head, and for each number what to do and where each answer leads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from faultree.base.words import listing, minutes, percent
+from faultree.library.model import Library, Who
+from faultree.strategy.chart.value import Chart, End, Exit, Goal, Open, Step
+from faultree.walk import titles
+from faultree.walk.chart_facts import Access, accesses, facts_of_check, facts_of_unit
+from faultree.walk.prompt import NOTICE, CautionLine, Reported
+from faultree.walk.scale import bands
+
+OPEN = 5
+"""So many causes that are still open are named at a step; the others are counted."""
+
+FAINT = 0.005
+"""A cause less likely than this is only counted, unless it is one of the first two."""
+
+GOALS: Mapping[Goal, str] = {
+    "cause": "tell the causes apart",
+    "item": "tell apart what would be replaced",
+    "restore": "make the symptom go away, replacements and their operational checks included",
+}
+"""What each goal is for, after "to"."""
+
+
+@dataclass(frozen=True, slots=True)
+class OpenLine:
+    """What may still be wrong: titles with probabilities, and how many more there are."""
+
+    named: tuple[tuple[str, float], ...]
+    more: int
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One answer: its wording, how likely it is here, the number to go to, and what is found there if that ends it."""
+
+    text: str
+    probability: float
+    to: int
+    found: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepBlock:
+    """One numbered step; `come_from` are the numbers that lead here, `never` answers that would contradict the way."""
+
+    number: int
+    come_from: tuple[int, ...]
+    probability: float
+    replaces: bool
+    title: str
+    takes: str
+    by: Who
+    cautions: tuple[CautionLine, ...]
+    facts: tuple[tuple[str, str], ...]
+    open: OpenLine
+    ask: str
+    ways: tuple[Way, ...]
+    never: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EndBlock:
+    """One numbered end: what is found, the cautions before it is put right, what to do, and the line to hand over."""
+
+    number: int
+    come_from: tuple[int, ...]
+    probability: float
+    headline: str
+    facts: tuple[tuple[str, str], ...]
+    cautions: tuple[CautionLine, ...]
+    do: str
+    close: tuple[str, ...]
+    handover: str
+
+
+Block = StepBlock | EndBlock
+
+
+@dataclass(frozen=True, slots=True)
+class ChartPage:
+    """The whole page; `proof` says what the chart costs and how little any chart could."""
+
+    title: str
+    reported: tuple[Reported, ...]
+    proof: str
+    facts: tuple[tuple[str, str], ...]
+    notice: str
+    use: tuple[str, ...]
+    authorities: tuple[tuple[str, str], ...]
+    scale: str
+    blocks: tuple[Block, ...]
+
+
+def page_of(library: Library, chart: Chart) -> ChartPage:
+    """The page of a chart."""
+    reports = [library.symptoms[name] for name in chart.symptoms]
+    systems = [library.systems[name] for name in dict.fromkeys(one.system for one in reports)]
+    drawn = _Drawn(library, chart)
+    return ChartPage(
+        title=listing(one.title for one in reports),
+        reported=tuple(
+            Reported(one.title, library.situations[one.situation].title if one.situation else "", one.manual, one.note)
+            for one in reports
+        ),
+        proof=proof(chart),
+        facts=tuple(_head(chart)),
+        notice=NOTICE,
+        use=tuple(_use(chart)),
+        authorities=tuple((one.title, one.authority) for one in systems if one.authority),
+        scale=bands(library, {one.cause for node in chart for one in _open(node)}),
+        blocks=tuple(drawn.block(node) for node in chart),
+    )
+
+
+def proof(chart: Chart) -> str:
+    """What the chart costs on average, and what no chart can go below.
+
+    The bound is rounded down, so that what is printed is never more than what is proven.
+    """
+    mean = f"{chart.expected_minutes:.1f}"
+    if chart.optimal:
+        return f"Expected {mean} min; no chart can be below that."
+    below = int(chart.lower_bound * 10 + 1e-9) / 10
+    return f"Expected {mean} min; no chart can be below {below:.1f}."
+
+
+def _head(chart: Chart) -> Iterator[tuple[str, str]]:
+    yield "Purpose", f"To {GOALS[chart.goal]}"
+    checks = f"{chart.expected_checks:.1f} checks on average"
+    yield "At worst", f"{minutes(chart.worst_minutes)}; {checks}"
+    if set(chart.by) != {"crew", "line", "shop"}:
+        yield "For", f"{listing(chart.by)} only"
+    if chart.cut > 0:
+        yield "Cut off", f"{percent(chart.cut)} of cases end in a branch that was cut off as too unlikely; it says so"
+
+
+def _use(chart: Chart) -> Iterator[str]:
+    reports = " ".join(chart.symptoms)
+    yield "Begin at 1. Read the cautions of a step before you make it, then go to the number behind your answer."
+    yield (
+        "Where you cannot tell, or find something that is not listed, do not guess: "
+        f"leave the chart and go on with 'faultree walk {reports}'."
+    )
+
+
+def _open(node: Step | End) -> tuple[Open, ...]:
+    return node.open if isinstance(node, Step) else node.causes
+
+
+# --- blocks ------------------------------------------------------------------------------------
+
+
+class _Drawn:
+    """The blocks of one chart: what a block says depends on the nodes around it."""
+
+    def __init__(self, library: Library, chart: Chart) -> None:
+        self.library = library
+        self.chart = chart
+        self.opened = opened_on_the_way(chart)
+        self.come_from: dict[int, list[int]] = {}
+        for node in chart:
+            for one in node.exits if isinstance(node, Step) else ():
+                known = self.come_from.setdefault(one.to, [])
+                if node.number not in known:
+                    known.append(node.number)
+
+    def block(self, node: Step | End) -> Block:
+        return self._step(node) if isinstance(node, Step) else self._end(node)
+
+    def _step(self, step: Step) -> StepBlock:
+        library = self.library
+        before = self.opened[step.number]
+        access = accesses(library, step, before)
+        check = step.action == "check"
+        facts = (
+            facts_of_check(library, library.checks[step.target], self._places(step))
+            if check
+            else facts_of_unit(library, self.chart.symptoms, step.target)
+        )
+        return StepBlock(
+            number=step.number,
+            come_from=self._from(step),
+            probability=step.probability,
+            replaces=not check,
+            title=step.title,
+            takes=_takes(step, access),
+            by=step.by,
+            cautions=self._cautions(step.cautions),
+            facts=(*_access(access), *facts),
+            open=self._still(step.open),
+            ask=step.ask,
+            ways=tuple(self._way(one) for one in step.exits),
+            never=self._never(step),
+        )
+
+    def _from(self, node: Step | End) -> tuple[int, ...]:
+        return tuple(self.come_from.get(node.number, ()))
+
+    def _cautions(self, names: Iterable[str]) -> tuple[CautionLine, ...]:
+        found = (self.library.cautions[name] for name in names)
+        return tuple(CautionLine(one.id, one.level, one.text, read=False) for one in found)
+
+    def _still(self, open_: tuple[Open, ...]) -> OpenLine:
+        causes = self.library.causes
+        shown = [one for place, one in enumerate(open_[:OPEN]) if place < 2 or one.probability >= FAINT]
+        named = tuple((causes[one.cause].title, one.probability) for one in shown)
+        return OpenLine(named, len(open_) - len(named))
+
+    def _way(self, one: Exit) -> Way:
+        node = self.chart.nodes[one.to]
+        found = "" if isinstance(node, Step) else self._found(node)
+        return Way(one.text, one.probability, one.to, found)
+
+    def _never(self, step: Step) -> tuple[str, ...]:
+        if step.action != "check":
+            return ()
+        possible = {one.answer for one in step.exits}
+        return tuple(one.text for one in self.library.checks[step.target].answers if one.id not in possible)
+
+    def _places(self, step: Step) -> tuple[str, ...]:
+        """The items that the answers tell most apart, with where they are."""
+        spread: dict[str, float] = {}
+        after = [{one.cause: one.probability for one in _open(self.chart.nodes[way.to])} for way in step.exits]
+        for one in step.open:
+            if one.item is not None:
+                values = [column.get(one.cause, 0.0) for column in after]
+                spread[one.item] = max(spread.get(one.item, 0.0), max(values) - min(values))
+        order = sorted((name for name, apart in spread.items() if apart > 0.01), key=lambda name: -spread[name])
+        items = [self.library.items[name] for name in order]
+        return tuple(f"{one.title} ({one.place})" for one in items if one.place)
+
+    # --- ends ----------------------------------------------------------------------------------
+
+    def _end(self, end: End) -> EndBlock:
+        return EndBlock(
+            number=end.number,
+            come_from=self._from(end),
+            probability=end.probability,
+            headline=self._headline(end),
+            facts=tuple(self._end_facts(end)),
+            cautions=self._cautions(end.cautions),
+            do=end.say,
+            close=tuple(self.library.access[name].title for name in self._to_close(end)),
+            handover=self._handover(end),
+        )
+
+    def _found(self, end: End) -> str:
+        named = [titles.unit_title(self.library, unit) for unit in end.units]
+        match end.ending:
+            case "restored":
+                return "the symptom is gone"
+            case "continue":
+                return "the work goes on elsewhere"
+            case _:
+                return listing(named, "or") if named else "nothing in the tree explains it"
+
+    def _headline(self, end: End) -> str:
+        found = self._found(end)
+        match end.ending:
+            case "found":
+                return f"Found: {found}"
+            case "open":
+                return f"Still open: {found}"
+            case _:
+                return found
+
+    def _end_facts(self, end: End) -> Iterator[tuple[str, str]]:
+        library = self.library
+        likely, shown = _by_unit(end.causes), set()
+        for unit in end.units:
+            item = library.items.get(unit)
+            place, manual = (item.place, item.manual) if item else ("", library.causes[unit].manual)
+            shown.add(manual)
+            yield (
+                "Item",
+                _joined(
+                    titles.unit_title(library, unit),
+                    percent(likely.get(unit, 0.0)),
+                    place,
+                    manual or "no manual reference",
+                ),
+            )
+        still = self._still(end.causes)
+        if still.named:
+            yield "Cause", open_words(still)
+        others = [one for one in end.manual if one not in shown]
+        if others:
+            yield "Manual", listing(others)
+
+    def _to_close(self, end: End) -> tuple[str, ...]:
+        return tuple(name for name in self.library.access if name in self.opened[end.number])
+
+    def _handover(self, end: End) -> str:
+        likely = _by_unit(end.causes)
+        named = [f"{titles.unit_title(self.library, one)} ({percent(likely.get(one, 0.0))})" for one in end.units]
+        what = listing(named, "or")
+        parts = ["the steps made with their answers", f"end {end.number}{f', {what}' if what else ''}"]
+        return "; ".join((*parts, *end.manual))
+
+
+def opened_on_the_way(chart: Chart) -> Mapping[int, frozenset[str]]:
+    """For each number the access that has been opened on some way there, before its own step."""
+    opened: dict[int, frozenset[str]] = {1: frozenset()}
+    waiting = [1]
+    while waiting:
+        node = chart.nodes[waiting.pop()]
+        for one in node.exits if isinstance(node, Step) else ():
+            after = opened[node.number].union(node.opens)  # type: ignore[union-attr]  # only steps have exits
+            known = opened.get(one.to)
+            if known is None or not after <= known:
+                opened[one.to] = after | (known or frozenset())
+                waiting.append(one.to)
+    return opened
+
+
+def _by_unit(causes: Iterable[Open]) -> dict[str, float]:
+    """P(unit at fault): causes of one item exclude each other, so they add up."""
+    found: dict[str, float] = {}
+    for one in causes:
+        found[one.item or one.cause] = found.get(one.item or one.cause, 0.0) + one.probability
+    return found
+
+
+def _takes(step: Step, access: tuple[Access, ...]) -> str:
+    extra = sum(one.minutes for one in access if one.new)
+    words = minutes(step.minutes)
+    return f"{words}, {minutes(extra)} of it access" if extra else words
+
+
+def _access(access: tuple[Access, ...]) -> Iterator[tuple[str, str]]:
+    new = [f"{one.title} ({minutes(one.minutes)})" for one in access if one.new]
+    done = [one.title for one in access if not one.new]
+    if new:
+        yield "Open", listing(new)
+    if done:
+        yield "Open", f"done already: {listing(done)}"
+
+
+def _joined(*parts: str) -> str:
+    return ", ".join(part for part in parts if part)
+
+
+def open_words(line: OpenLine) -> str:
+    """What is still open, in words.
+
+    >>> open_words(OpenLine((("pump worn", 0.6), ("line broken", 0.3)), 2))
+    'pump worn 60 %, line broken 30 % and 2 more'
+    """
+    named = ", ".join(f"{words} {percent(probability)}" for words, probability in line.named)
+    return f"{named} and {line.more} more" if line.more else named

@@ -1,0 +1,47 @@
+"""A walk that follows a compiled chart: its next step, and whether it has left the chart."""
+
+from __future__ import annotations
+
+from faultree.strategy.chart.position import position
+from faultree.strategy.chart.value import End, Step
+from faultree.walk.state import CheckStep, Pending, Reason, RepairStep, Told, Walk
+from faultree.walk.table import Phase
+
+LEFT = Told("That leaves the chart: from here on each step is advised anew. Undo leads back to the chart.")
+"""What is said when a walk leaves its chart."""
+
+
+def node_of(walk: Walk) -> Step | End | None:
+    """The node of the chart at which the walk stands; None without a chart, or off it."""
+    case, chart = walk.case, walk.chart
+    if case is None or chart is None or set(case.symptoms) != set(chart.symptoms):
+        return None
+    return position(chart, case.steps)
+
+
+def charted(walk: Walk) -> Pending | Reason | None:
+    """What the chart says to do next: a step, or that it ends here; None where there is nothing to follow."""
+    node = node_of(walk)
+    if node is None:
+        return None
+    return Reason.CHART_ENDS if isinstance(node, End) else step_of(node)
+
+
+def step_of(node: Step) -> Pending:
+    """A step of a chart as one of the walk."""
+    return CheckStep(node.target) if node.action == "check" else RepairStep(node.target)
+
+
+def left(before: Walk, after: Walk) -> bool:
+    """Whether the step from one state to the other has left the chart."""
+    if after.case is None or before.case is None or after.case.steps == before.case.steps:
+        return False
+    return after.phase is not Phase.CLOSED and node_of(before) is not None and node_of(after) is None
+
+
+def words(walk: Walk) -> str:
+    """Where the walk stands on its chart, for the head of a screen; empty where it does not follow one."""
+    node = node_of(walk)
+    if isinstance(node, End):
+        return f"chart, end {node.number}" if walk.reason is Reason.CHART_ENDS else ""
+    return f"chart, step {node.number}" if node is not None and walk.pending == step_of(node) else ""
