@@ -17,6 +17,7 @@ import yaml
 from faultree.library.marked import FAST_LOADER
 
 _BREAK = re.compile("[\n\x85\u2028\u2029]")
+_EMPTY_END = re.compile(r"(?:\n *)+\Z")
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +161,7 @@ class _Builder:
         """A value as it stands; a text block without the empty lines below it, unless it keeps them."""
         raw = self.text[event.start_mark.index : event.end_mark.index]
         if event.style in ("|", ">") and "+" not in raw.partition("\n")[0].partition("#")[0]:
-            return raw.rstrip(" \n")
+            return _EMPTY_END.sub("", raw)
         return raw
 
     def block(self, leaf: Leaf, start: int) -> None:

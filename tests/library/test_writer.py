@@ -197,3 +197,10 @@ def test_an_own_value_keeps_its_quotes() -> None:
     """12 and '12' are not the same below an author's own key."""
     assert own("12", True) != own("12", False)
     assert _write(HEAD + "x-a: ['12', 12, \"true\"]\n").endswith("x-a: ['12', 12, \"true\"]\n")
+
+
+def test_a_space_at_the_end_of_a_text_block_stays() -> None:
+    """It belongs to the text, and what is laid out once is settled."""
+    text = f"faultree: 1\ntitle: T\nsummary: >-\n  {'long ' * 30}\nx-own: |\n  a \n  b \n"
+    done = write(text, "a.yaml").text
+    assert done == text

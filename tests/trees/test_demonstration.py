@@ -6,14 +6,16 @@ import re
 from collections import defaultdict
 from collections.abc import Iterator
 from itertools import combinations
+from pathlib import Path
 
 import pytest
 
 from faultree.belief.evidence import Reply
 from faultree.library import model
+from faultree.library.writer import write
 from faultree.strategy.case import Case
 from tests.oracles.brute import World
-from tests.trees.demonstration import NOTHING, library, seen
+from tests.trees.demonstration import NOTHING, TREES, library, seen
 
 LIBRARY = library()
 SYMPTOMS = list(LIBRARY.symptoms.values())
@@ -269,3 +271,10 @@ def test_titles_read_inside_a_sentence() -> None:
 def test_crews_words_are_given_for_every_symptom() -> None:
     """Crews report in their own words, so each symptom lists some."""
     assert all(len(symptom.words) >= 2 for symptom in SYMPTOMS)
+
+
+@pytest.mark.parametrize("path", sorted(TREES.glob("*.yaml")), ids=lambda path: path.name)
+def test_every_file_is_laid_out_as_tidy_does(path: Path) -> None:
+    """The library that authors copy from is in the layout that `faultree tidy` gives."""
+    text = path.read_text(encoding="utf-8")
+    assert write(text, path.name).text == text
