@@ -18,7 +18,7 @@ from faultree.walk.prompt import SHORT_NOTICE
 MARGIN = 4
 """The numbers stand in a margin of so many cells."""
 
-LABEL = 8
+LABEL = 10
 """The labels of facts take so many cells."""
 
 OFTEN = 7
@@ -27,7 +27,7 @@ OFTEN = 7
 
 def draw_chart(shown: ChartPage, page: Page) -> RenderableType:
     """The whole chart: its head, then every number, then who decides."""
-    blocks = (draw_block(block, page) for block in shown.blocks)
+    blocks = (draw_block(block) for block in shown.blocks)
     return Group(*_head(shown, page), *blocks, "", Text(SHORT_NOTICE, "yellow"))
 
 
@@ -50,26 +50,22 @@ def _head(shown: ChartPage, page: Page) -> Iterator[RenderableType]:
     yield from (text(one) for one in shown.use)
 
 
-def draw_block(block: Block, page: Page) -> RenderableType:
+def draw_block(block: Block) -> RenderableType:
     """One numbered step or end, with an empty line above it."""
-    body = _step(block, page) if isinstance(block, StepBlock) else _end(block)
-    return Group("", _numbered(block, page), *(indented(part, MARGIN) for part in body))
+    body = _step(block) if isinstance(block, StepBlock) else _end(block)
+    return Group("", _numbered(block), *(indented(part, MARGIN) for part in body))
 
 
-def _numbered(block: Block, page: Page) -> RenderableType:
+def _numbered(block: Block) -> RenderableType:
     """The number, the title, and how one comes here."""
-    lead = ("Replace: " if block.replaces else "Check: ") if isinstance(block, StepBlock) else "End. "
-    words = block.title if isinstance(block, StepBlock) else block.headline
-    name = Text.assemble((lead, "bold"), text(words, "bold") if block_is_step(block) else title(words, "bold"))
+    if isinstance(block, StepBlock):
+        name = Text.assemble("Replace: " if block.replaces else "Check: ", text(block.title), style="bold")
+    else:
+        name = Text.assemble("End. ", title(block.headline), style="bold")
     return rows([(Text(str(block.number), "bold"), name)], first=MARGIN - 1, indent=0)
 
 
-def block_is_step(block: Block) -> bool:
-    """Whether something is to be done here and answered."""
-    return isinstance(block, StepBlock)
-
-
-def _step(block: StepBlock, page: Page) -> Iterator[RenderableType]:
+def _step(block: StepBlock) -> Iterator[RenderableType]:
     yield text(f"{block.takes}; {WHO[block.by]}{_from(block)}", "dim")
     if block.cautions:
         yield caution_rows(block.cautions)
@@ -77,7 +73,7 @@ def _step(block: StepBlock, page: Page) -> Iterator[RenderableType]:
     if block.open.named:
         yield _facts([("Suspects", open_words(block.open))], indent=0)
     yield text(block.ask, "bold")
-    yield _ways(block.ways, page)
+    yield _ways(block.ways)
     if block.never:
         yield text(f"Not listed, because it would contradict the answers so far: {listing(block.never)}.", "dim")
 
@@ -88,7 +84,7 @@ def _from(block: Block) -> str:
     return f"; from {listing(map(str, block.come_from))}, {percent(block.probability)} of cases"
 
 
-def _ways(ways: Iterable[Way], page: Page) -> RenderableType:
+def _ways(ways: Iterable[Way]) -> RenderableType:
     """Each answer with its probability and where to go."""
     table = Table.grid(padding=(0, 2, 0, 0), expand=True)
     table.add_column(ratio=1, overflow="fold")
@@ -107,8 +103,7 @@ def _end(block: EndBlock) -> Iterator[RenderableType]:
     if block.cautions:
         yield caution_rows(block.cautions)
     last = [("Do", block.do)]
-    if block.close:
-        last.append(("Close", f"{listing(block.close)}, where opened; record it"))
+    last += [("Afterwards" if place == 0 else "", one) for place, one in enumerate(block.afterwards)]
     yield _facts([*last, ("Hand over", block.handover)], indent=0)
 
 

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from faultree.base.words import listing, minutes
-from faultree.library.model import Check, Library
+from faultree.library.model import Library
 from faultree.strategy.chart.value import Step
-
-PLACES = 3
-"""So many places are named."""
 
 
 class Access(NamedTuple):
@@ -30,17 +27,16 @@ def accesses(library: Library, step: Step, opened: frozenset[str]) -> tuple[Acce
     return tuple(Access(table[name].title, table[name].minutes, name in step.opens) for name in names)
 
 
-def facts_of_check(library: Library, check: Check, places: Sequence[str]) -> tuple[tuple[str, str], ...]:
+def facts_of_check(library: Library, name: str) -> tuple[tuple[str, str], ...]:
     """Labels and words for a check."""
-    return tuple(pair for pair in _of_check(library, check, places) if pair[1])
-
-
-def _of_check(library: Library, check: Check, places: Sequence[str]) -> Iterator[tuple[str, str]]:
-    yield "When", library.situations[check.situation].title if check.situation else ""
-    yield "Where", "; ".join(places[:PLACES])
-    yield "Tools", ", ".join(check.tools)
-    yield "Manual", check.manual
-    yield "Note", check.note
+    check = library.checks[name]
+    pairs = (
+        ("When", library.situations[check.situation].title if check.situation else ""),
+        ("Tools", ", ".join(check.tools)),
+        ("Manual", check.manual),
+        ("Note", check.note),
+    )
+    return tuple(pair for pair in pairs if pair[1])
 
 
 def facts_of_unit(library: Library, symptoms: Sequence[str], unit: str) -> tuple[tuple[str, str], ...]:

@@ -10,14 +10,21 @@ from faultree.library.model import Library, Who
 from faultree.strategy.chart.value import Chart, End, Exit, Goal, Open, Step
 from faultree.walk import titles
 from faultree.walk.chart_facts import Access, accesses, facts_of_check, facts_of_unit
+from faultree.walk.chart_trail import trails
 from faultree.walk.prompt import NOTICE, CautionLine, Reported
 from faultree.walk.scale import bands
+
+LEVELS = ("warning", "caution", "note")
+"""The levels of cautions, what stands first first."""
 
 OPEN = 5
 """So many causes that are still open are named at a step; the others are counted."""
 
 FAINT = 0.005
 """A cause less likely than this is only counted, unless it is one of the first two."""
+
+IF_DONE = " (if done on the way)"
+"""Stands behind what has to be undone only where the way led past it."""
 
 GOALS: Mapping[Goal, str] = {
     "cause": "tell the causes apart",
@@ -75,7 +82,7 @@ class EndBlock:
     facts: tuple[tuple[str, str], ...]
     cautions: tuple[CautionLine, ...]
     do: str
-    close: tuple[str, ...]
+    afterwards: tuple[str, ...]
     handover: str
 
 
@@ -162,30 +169,22 @@ class _Drawn:
     def __init__(self, library: Library, chart: Chart) -> None:
         self.library = library
         self.chart = chart
-        self.opened = opened_on_the_way(chart)
-        self.come_from: dict[int, list[int]] = {}
-        for node in chart:
-            for one in node.exits if isinstance(node, Step) else ():
-                known = self.come_from.setdefault(one.to, [])
-                if node.number not in known:
-                    known.append(node.number)
+        self.trails = trails(chart)
 
     def block(self, node: Step | End) -> Block:
         return self._step(node) if isinstance(node, Step) else self._end(node)
 
     def _step(self, step: Step) -> StepBlock:
         library = self.library
-        before = self.opened[step.number]
-        access = accesses(library, step, before)
+        trail = self.trails[step.number]
+        access = accesses(library, step, frozenset(trail.opened))
         check = step.action == "check"
         facts = (
-            facts_of_check(library, library.checks[step.target], self._places(step))
-            if check
-            else facts_of_unit(library, self.chart.symptoms, step.target)
+            facts_of_check(library, step.target) if check else facts_of_unit(library, self.chart.symptoms, step.target)
         )
         return StepBlock(
             number=step.number,
-            come_from=self._from(step),
+            come_from=trail.come_from,
             probability=step.probability,
             replaces=not check,
             title=step.title,
@@ -199,12 +198,10 @@ class _Drawn:
             never=self._never(step),
         )
 
-    def _from(self, node: Step | End) -> tuple[int, ...]:
-        return tuple(self.come_from.get(node.number, ()))
-
     def _cautions(self, names: Iterable[str]) -> tuple[CautionLine, ...]:
         found = (self.library.cautions[name] for name in names)
-        return tuple(CautionLine(one.id, one.level, one.text, read=False) for one in found)
+        lines = (CautionLine(one.id, one.level, one.text, read=False) for one in found)
+        return tuple(sorted(lines, key=lambda line: LEVELS.index(line.level)))
 
     def _still(self, open_: tuple[Open, ...]) -> OpenLine:
         causes = self.library.causes
@@ -223,30 +220,18 @@ class _Drawn:
         possible = {one.answer for one in step.exits}
         return tuple(one.text for one in self.library.checks[step.target].answers if one.id not in possible)
 
-    def _places(self, step: Step) -> tuple[str, ...]:
-        """The items that the answers tell most apart, with where they are."""
-        spread: dict[str, float] = {}
-        after = [{one.cause: one.probability for one in _open(self.chart.nodes[way.to])} for way in step.exits]
-        for one in step.open:
-            if one.item is not None:
-                values = [column.get(one.cause, 0.0) for column in after]
-                spread[one.item] = max(spread.get(one.item, 0.0), max(values) - min(values))
-        order = sorted((name for name, apart in spread.items() if apart > 0.01), key=lambda name: -spread[name])
-        items = [self.library.items[name] for name in order]
-        return tuple(f"{one.title} ({one.place})" for one in items if one.place)
-
     # --- ends ----------------------------------------------------------------------------------
 
     def _end(self, end: End) -> EndBlock:
         return EndBlock(
             number=end.number,
-            come_from=self._from(end),
+            come_from=self.trails[end.number].come_from,
             probability=end.probability,
             headline=self._headline(end),
             facts=tuple(self._end_facts(end)),
             cautions=self._cautions(end.cautions),
             do=end.say,
-            close=tuple(self.library.access[name].title for name in self._to_close(end)),
+            afterwards=tuple(self._afterwards(end)),
             handover=self._handover(end),
         )
 
@@ -293,30 +278,27 @@ class _Drawn:
         if others:
             yield "Manual", listing(others)
 
-    def _to_close(self, end: End) -> tuple[str, ...]:
-        return tuple(name for name in self.library.access if name in self.opened[end.number])
+    def _afterwards(self, end: End) -> Iterator[str]:
+        """What has to be undone when the work is over: locks, pins and tags first, then what was opened."""
+        library, trail = self.library, self.trails[end.number]
+        sure = trail.sure.union(end.cautions)
+        for name in dict.fromkeys((*trail.cautions, *end.cautions)):
+            if library.cautions[name].afterwards:
+                yield library.cautions[name].afterwards + ("" if name in sure else IF_DONE)
+        for name in trail.opened:
+            access = library.access[name]
+            words = access.afterwards or f"close what was opened: {access.title}"
+            yield words + ("" if name in sure else IF_DONE)
 
     def _handover(self, end: End) -> str:
-        likely = _by_unit(end.causes)
+        """The line for whoever goes on: the report, the answers, what was found and where the manual speaks of it."""
+        likely, trail = _by_unit(end.causes), self.trails[end.number]
         named = [f"{titles.unit_title(self.library, one)} ({percent(likely.get(one, 0.0))})" for one in end.units]
-        what = listing(named, "or")
-        parts = ["the steps made with their answers", f"end {end.number}{f', {what}' if what else ''}"]
+        answers = "the steps made and their answers"
+        if trail.answers is not None:
+            answers = ", ".join(f"{number} {words}" for number, words in trail.answers)
+        parts = (f"chart {' '.join(self.chart.symptoms)}", f"{answers}: {listing(named, 'or')}" if named else answers)
         return "; ".join((*parts, *end.manual))
-
-
-def opened_on_the_way(chart: Chart) -> Mapping[int, frozenset[str]]:
-    """For each number the access that has been opened on some way there, before its own step."""
-    opened: dict[int, frozenset[str]] = {1: frozenset()}
-    waiting = [1]
-    while waiting:
-        node = chart.nodes[waiting.pop()]
-        for one in node.exits if isinstance(node, Step) else ():
-            after = opened[node.number].union(node.opens)  # type: ignore[union-attr]  # only steps have exits
-            known = opened.get(one.to)
-            if known is None or not after <= known:
-                opened[one.to] = after | (known or frozenset())
-                waiting.append(one.to)
-    return opened
 
 
 def _by_unit(causes: Iterable[Open]) -> dict[str, float]:

@@ -62,7 +62,7 @@ class Record:
         value = self.data.get(key)
         good = isinstance(value, int | float) and not isinstance(value, bool)
         if not good or not 0.0 <= float(value) <= most or float(value) == float("inf"):  # type: ignore[arg-type]
-            raise self.refuse(key, "a number of 0 or more" if most > 1.0 else "a number from 0 to 1")
+            raise self.refuse(key, "a number of 0 or more" if most == float("inf") else "a number from 0 to 1")
         return float(value)  # type: ignore[arg-type]
 
     def chance(self, key: str) -> float:

@@ -1,0 +1,66 @@
+"""The chart as drawn: numbered, within the page, plain where it is printed, cautions before the question."""
+
+from __future__ import annotations
+
+import pytest
+
+from faultree.strategy.chart.value import Chart
+from faultree.terminal.chart_sheet import draw_chart
+from faultree.terminal.look import Page
+from faultree.walk.chart_page import page_of
+from faultree.walk.prompt import NOTICE, SHORT_NOTICE
+from tests.strategy.chart.by_hand import chart, repairs
+from tests.terminal.drawn import as_shown, cells
+from tests.walk.small import small
+
+
+def _drawn(one: Chart, width: int = 80) -> str:
+    return as_shown(draw_chart(page_of(small(), one), Page(width, True)), width=width)
+
+
+@pytest.mark.parametrize("one", [chart(), repairs()], ids=["checks", "repairs"])
+@pytest.mark.parametrize("width", [40, 80, 120])
+def test_a_chart_stays_within_the_page_and_says_who_decides(one: Chart, width: int) -> None:
+    """In full at the head and in short at the foot, in plain ASCII where it is printed."""
+    drawn = _drawn(one, width)
+    flat = " ".join(drawn.split())
+    assert all(cells(line) <= width for line in drawn.splitlines())
+    assert NOTICE in flat
+    assert flat.endswith(SHORT_NOTICE)
+    assert drawn.isascii()
+
+
+def test_a_step_reads_as_it_is_done() -> None:
+    """What it takes, the cautions, the facts, then the question, then where each answer leads."""
+    step = _drawn(chart()).split("\n4   ")[1].split("\n5   ")[0]
+    wanted = [
+        "Check: measure the voltage at the lamp",
+        "25 min, 15 min of it access; on the aircraft; from 1, 60 % of cases",
+        "WARNING The terminals are live.",
+        "Open       Take the left panel off (15 min)",
+        "Manual     SM 33-43",
+        "Is there voltage at the lamp?",
+        "Yes",
+        "go to 5, signal lamp",
+        "go to 6, signal relay or signal",
+    ]
+    places = [step.find(words) for words in wanted]
+    assert -1 not in places, wanted[places.index(-1)]
+    assert places == sorted(places)
+
+
+def test_an_end_reads_as_it_is_done() -> None:
+    """What was found, the cautions, what to do, what to close again, and the line to hand over."""
+    end = _drawn(chart()).split("\n5   ")[1].split("\n6   ")[0]
+    wanted = [
+        "End. Found: signal lamp",
+        "From 4, 30 % of cases",
+        "Item       Signal lamp, 100 %, left panel, SM 33-41",
+        "CAUTION Broken glass cuts.",
+        "Do         Replace the signal lamp.",
+        "Afterwards Close what was opened: take the left panel off",
+        "Hand over  Chart signal/dark; 1 One clear click, 4 Yes: signal lamp (100 %)",
+    ]
+    places = [end.find(words) for words in wanted]
+    assert -1 not in places, wanted[places.index(-1)]
+    assert places == sorted(places)

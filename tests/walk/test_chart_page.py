@@ -1,0 +1,163 @@
+"""The page of a chart: the proof, cautions before each step, every answer with where it leads, and a hand-over."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from faultree.strategy.chart.value import Step
+from faultree.walk.chart_page import EndBlock, OpenLine, StepBlock, Way, page_of, proof
+from faultree.walk.prompt import NOTICE
+from tests.strategy.chart.by_hand import chart, repairs
+from tests.walk.small import small
+
+
+def _step(number: int) -> StepBlock:
+    block = page_of(small(), chart()).blocks[number - 1]
+    assert isinstance(block, StepBlock)
+    return block
+
+
+def _end(number: int) -> EndBlock:
+    block = page_of(small(), chart()).blocks[number - 1]
+    assert isinstance(block, EndBlock)
+    return block
+
+
+def test_the_proof_never_claims_more_than_is_proven() -> None:
+    """The bound is rounded down; where the chart is optimal it says so in as many words."""
+    one = chart()
+    assert proof(replace(one, expected_minutes=31.44, lower_bound=30.29)) == (
+        "Expected 31.4 min; no chart can be below 30.2."
+    )
+    assert proof(replace(one, lower_bound=one.expected_minutes)) == "Expected 18.8 min; no chart can be below that."
+
+
+def test_the_head_says_what_the_chart_is_for_and_who_decides() -> None:
+    """Purpose, worst case, the report with its manual, the approved data, the notice and how to leave the chart."""
+    page = page_of(small(), chart())
+    assert dict(page.facts)["Purpose"] == "To tell apart what would be replaced"
+    assert dict(page.facts)["At worst"] == "28 min; 2.0 checks on average"
+    assert page.notice == NOTICE
+    assert page.reported[0].manual == "SM 33-40"
+    assert page.authorities == (("Landing signal", "SM 33, invented"),)
+    assert any("faultree walk signal/dark" in line for line in page.use)
+    assert "probable 0.01" in page.scale
+
+
+def test_a_chart_for_some_people_and_one_that_was_cut_say_so() -> None:
+    """Whoever holds the page must know what is not on it."""
+    facts = dict(page_of(small(), replace(chart(), by=("crew",), cut=0.012)).facts)
+    assert facts["For"] == "crew only"
+    assert facts["Cut off"].startswith("1.2 % of cases")
+
+
+def test_a_step_says_all_that_is_needed_before_it_is_made() -> None:
+    """Warnings first, then situation, access with its minutes, tools, manual and note."""
+    step = _step(4)
+    assert [line.level for line in step.cautions] == ["warning", "caution", "caution", "note"]
+    assert dict(step.facts) == {
+        "Open": "take the left panel off (15 min)",
+        "When": "power on and the button pressed",
+        "Tools": "multimeter",
+        "Manual": "SM 33-43",
+        "Note": "Press the button during the measurement.",
+    }
+    assert step.takes == "25 min, 15 min of it access"
+    assert step.come_from == (1,)
+    assert step.open == OpenLine(
+        (("signal lamp broken", 0.5), ("signal relay stuck open", 0.25), ("signal wire broken", 0.05)), 0
+    )
+
+
+def test_every_answer_says_where_it_leads_and_what_is_found_there() -> None:
+    """Where a branch ends the page says at once with what."""
+    assert _step(2).ways == (Way("Yes", 0.5, 6, "signal relay or signal wire broken"), Way("No", 0.5, 3, "signal fuse"))
+    assert [way.found for way in _step(1).ways] == ["", ""]
+
+
+def test_an_answer_that_is_not_listed_is_named() -> None:
+    """A technician who finds just that must not think that it was forgotten."""
+    one = chart()
+    node = one.nodes[2]
+    assert isinstance(node, Step)
+    sure = replace(node, exits=(replace(node.exits[0], probability=1.0),))
+    block = page_of(small(), replace(one, nodes={**one.nodes, 2: sure})).blocks[1]
+    assert isinstance(block, StepBlock)
+    assert block.never == ("No",)
+    assert _step(2).never == ()
+
+
+def test_access_opened_before_is_not_opened_again() -> None:
+    """On the way to a later step it stands there as done."""
+    one = chart()
+    node = one.nodes[4]
+    assert isinstance(node, Step)
+    again = replace(node, number=5, opens=(), minutes=10.0)
+    first = replace(node, target="signal/supply-seen", exits=(replace(node.exits[0], to=5), node.exits[1]))
+    again = replace(again, exits=(replace(node.exits[0], to=6), replace(node.exits[1], to=6)))
+    block = page_of(small(), replace(one, nodes={**one.nodes, 4: first, 5: again})).blocks[4]
+    assert isinstance(block, StepBlock)
+    assert dict(block.facts)["Open"] == "done already: take the left panel off"
+    assert block.takes == "10 min"
+
+
+def test_an_end_says_what_is_found_where_the_manual_speaks_of_it_and_what_to_hand_over() -> None:
+    """With what has to be closed again behind it."""
+    end = _end(5)
+    assert end.headline == "Found: signal lamp"
+    assert end.facts == (
+        ("Item", "signal lamp, 100 %, left panel, SM 33-41"),
+        ("Cause", "signal lamp broken 100 %"),
+    )
+    assert [line.id for line in end.cautions] == ["signal/glass"]
+    assert end.do == "Replace the signal lamp."
+    assert end.afterwards == ("close what was opened: take the left panel off",)
+    assert end.handover == "chart signal/dark; 1 One clear click, 4 Yes: signal lamp (100 %); SM 33-41"
+
+
+def test_where_several_ways_end_together_what_was_done_on_one_is_marked() -> None:
+    """The steps are not named, as there is more than one way to have come here."""
+    end = _end(6)
+    assert end.headline == "Still open: signal relay or signal wire broken"
+    assert end.afterwards == ("close what was opened: take the left panel off (if done on the way)",)
+    assert end.handover == (
+        "chart signal/dark; the steps made and their answers: signal relay (80 %) or signal wire broken (20 %); "
+        "SM 33-42; SM 33-49"
+    )
+
+
+def test_what_has_no_manual_reference_says_so() -> None:
+    """Nobody shall look for one that is not there."""
+    assert dict(_end(3).facts)["Item"] == "signal fuse, 100 %, bay shelf 1, no manual reference"
+
+
+def test_a_replacement_is_a_step_with_its_operational_check() -> None:
+    """And ends where the symptom is gone or somebody else goes on."""
+    page = page_of(small(), repairs())
+    first, restored, onward = page.blocks
+    assert isinstance(first, StepBlock)
+    assert isinstance(restored, EndBlock)
+    assert isinstance(onward, EndBlock)
+    assert first.replaces
+    assert dict(first.facts) == {
+        "Where": "bay shelf 1",
+        "Then": "repeat the operational check and see whether it still holds: the signal lamp stays dark (5 min)",
+    }
+    assert [way.text for way in first.ways] == ["The symptom is gone", "Still there"]
+    assert restored.headline == "the symptom is gone"
+    assert onward.do == "Continue in the shop."
+    assert dict(page.facts)["Purpose"].startswith("To make the symptom go away")
+
+
+@pytest.mark.parametrize("probability", [0.004, 0.2])
+def test_faint_causes_are_counted_and_not_named(probability: float) -> None:
+    """Except the first two, which are always named."""
+    one = chart()
+    node = one.nodes[1]
+    assert isinstance(node, Step)
+    still = (*node.open[:2], *(replace(part, probability=probability) for part in node.open[2:]))
+    block = page_of(small(), replace(one, nodes={**one.nodes, 1: replace(node, open=still)})).blocks[0]
+    assert isinstance(block, StepBlock)
+    assert block.open.more == (2 if probability < 0.005 else 0)
