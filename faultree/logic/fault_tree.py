@@ -18,7 +18,8 @@ class TreeNode:
 
     `title` says what is wrong in the author's words; it is empty for a gate that the author did not
     describe. `source` is the full id in the library that the node speaks of, empty for such a gate.
-    `gate`, `count` and `inputs` (keys) belong to gates; `state` is the value of a house event.
+    `gate`, `count` and `inputs` (keys) belong to gates; `state` is the value of a house event. `usual` says that
+    the node is true while nothing is wrong: below `all`, what must go on working for the rest to show.
     """
 
     key: str
@@ -29,6 +30,7 @@ class TreeNode:
     count: int = 0  # `at_least` only
     inputs: tuple[str, ...] = ()
     state: bool | None = None
+    usual: bool = False
 
     @property
     def system(self) -> str:
@@ -76,6 +78,7 @@ class FaultTree:
                 "count": node.count,
                 "inputs": list(node.inputs),
                 "state": node.state,
+                "usual": node.usual,
             }
             for node in self
         ]

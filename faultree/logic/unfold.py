@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from faultree.logic.draft import FALSE, Draft, Drafts
@@ -44,7 +44,8 @@ class _Writer:
         elif kind is None:
             kind, inputs = "any", (() if seen == FALSE else (seen,))
         kind, keys = self._keys(kind, inputs)
-        self.nodes[TOP] = TreeNode(TOP, "gate", symptom.title, symptom.id, kind, number, keys)
+        usual = self.drafts.usual(seen)
+        self.nodes[TOP] = TreeNode(TOP, "gate", symptom.title, symptom.id, kind, number, keys, usual=usual)
         for one in self._below(inputs):
             self._write(one)
 
@@ -65,7 +66,8 @@ class _Writer:
             source = draft.name if draft.title else ""
             kind, inputs = self._keys(draft.gate, draft.inputs)
             key = self._key(place)
-            self.nodes[key] = TreeNode(key, "gate", draft.title, source, kind, draft.number, inputs)
+            usual = self.drafts.usual(place)
+            self.nodes[key] = TreeNode(key, "gate", draft.title, source, kind, draft.number, inputs, usual=usual)
         elif draft.kind == "undeveloped":
             self.nodes[draft.name] = TreeNode(draft.name, "undeveloped", draft.title, draft.name)
         else:
@@ -74,7 +76,9 @@ class _Writer:
     def _leaf(self, draft: Draft) -> None:
         title = self.library.node(draft.name).title
         if draft.kind == "house":
-            self.nodes[draft.name] = TreeNode(draft.name, "house", title, draft.name, state=draft.value)
+            self.nodes[draft.name] = TreeNode(
+                draft.name, "house", title, draft.name, state=draft.value, usual=draft.value
+            )
         else:
             self.nodes[draft.name] = TreeNode(draft.name, "cause", title, draft.name)
 
@@ -87,7 +91,7 @@ class _Writer:
         if len(names) == len(inputs):
             return "none", names
         key = f" none {' '.join(names)}"
-        self.nodes[key] = TreeNode(key, "gate", gate="none", inputs=names)
+        self.nodes[key] = TreeNode(key, "gate", gate="none", inputs=names, usual=True)
         keys = dict.fromkeys(key if one in negative else self._key(one) for one in inputs)
         return gate, tuple(keys)
 
@@ -107,7 +111,7 @@ class _Writer:
         """The key of the gate that says a cause or condition is not so, with its title turned."""
         key = f"{name}=no"
         title = denied(self.library.node(name).title)
-        self.nodes[key] = TreeNode(key, "gate", title, name, "not", inputs=(name,))
+        self.nodes[key] = TreeNode(key, "gate", title, name, "not", inputs=(name,), usual=True)
         return key
 
 
@@ -133,5 +137,5 @@ def _numbered(nodes: list[TreeNode]) -> dict[str, TreeNode]:
     for node in nodes:
         key = name.get(node.key, node.key)
         inputs = tuple(name.get(one, one) for one in node.inputs)
-        renamed[key] = TreeNode(key, node.kind, node.title, node.source, node.gate, node.count, inputs, node.state)
+        renamed[key] = replace(node, key=key, inputs=inputs)
     return renamed

@@ -12,7 +12,7 @@ from faultree.library.load import load, load_texts
 from faultree.library.model import Library
 from faultree.logic.derive import fault_tree
 from faultree.logic.fault_tree import FaultTree
-from tests.logic.trees import holds
+from tests.logic.trees import holds, values
 from tests.oracles.brute import World, fault_sets
 from tests.oracles.random_libraries import random_library
 
@@ -28,7 +28,7 @@ def shown(tree: FaultTree) -> dict[str, tuple[str | None, tuple[str, ...]]]:
     return {node.key: (node.gate, node.inputs) for node in tree}
 
 
-@pytest.mark.parametrize("seed", range(120))
+@pytest.mark.parametrize("seed", range(80))
 def test_a_tree_is_true_exactly_where_its_symptom_is(seed: int) -> None:
     """For every fault set of a random library, every gate, several files, situations and conditions included."""
     library = random_library(random.Random(seed)).library
@@ -41,16 +41,16 @@ def test_a_tree_is_true_exactly_where_its_symptom_is(seed: int) -> None:
 
 @pytest.mark.parametrize("symptom", TREES.symptoms)
 def test_trees_of_the_demonstration_library_are_true_exactly_where_their_symptoms_are(symptom: str) -> None:
-    """Under nothing wrong, every single cause, and some hundred pairs."""
+    """Under nothing wrong, every single cause, and some pairs."""
     tree = fault_tree(TREES, symptom)
     entry = TREES.symptoms[symptom]
-    pairs = random.Random(symptom).sample(list(combinations(TREES.causes, 2)), 100)
+    pairs = random.Random(symptom).sample(list(combinations(TREES.causes, 2)), 30)
     for faults in [(), *((one,) for one in TREES.causes), *pairs]:
         world = World(TREES, faults, entry.situation)
         assert holds(tree, set(faults)) == all(world.node(node) == value for node, value in entry.sees), faults
 
 
-@pytest.mark.parametrize("seed", range(0, 120, 3))
+@pytest.mark.parametrize("seed", range(0, 120, 4))
 def test_every_tree_is_well_formed(seed: int) -> None:
     library = random_library(random.Random(seed)).library
     for name in library.symptoms:
@@ -67,12 +67,14 @@ def well_formed(tree: FaultTree) -> None:
     assert next(iter(tree)).key == tree.top == "top"
     place = {key: number for number, key in enumerate(tree.nodes)}
     used = {one for node in tree for one in node.inputs}
+    usual = values(tree, frozenset())
     assert used | {tree.top} == set(tree.nodes)
     for node in tree:
         assert all(place[one] > place[node.key] for one in node.inputs)
         assert (node.kind == "gate") == (node.gate is not None)
         assert (node.kind == "house") == (node.state is not None)
         assert node.title or (node.kind == "gate" and not node.source)
+        assert node.usual == usual[node.key]
         if node.key != tree.top and node.gate not in (None, "not"):
             assert len(node.inputs) > 1
         for one in node.inputs:

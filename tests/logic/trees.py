@@ -9,10 +9,15 @@ from faultree.logic.fault_tree import FaultTree, TreeNode
 
 def holds(tree: FaultTree, faults: Set[str]) -> bool:
     """The value of the top under a fault set, read from the nodes alone."""
-    values: dict[str, bool] = {}
+    return values(tree, faults)[tree.top]
+
+
+def values(tree: FaultTree, faults: Set[str]) -> dict[str, bool]:
+    """The value of every node under a fault set."""
+    found: dict[str, bool] = {}
     for node in reversed(list(tree)):
-        values[node.key] = _value(node, [values[one] for one in node.inputs], faults)
-    return values[tree.top]
+        found[node.key] = _value(node, [found[one] for one in node.inputs], faults)
+    return found
 
 
 def _value(node: TreeNode, inputs: list[bool], faults: Set[str]) -> bool:
