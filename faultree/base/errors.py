@@ -16,9 +16,18 @@ class FaultreeError(Exception):
 class LibraryError(FaultreeError):
     """The tree files are at fault; `problems` holds everything found in one run, in file order."""
 
+    where = "in the tree files"
+    """Where the problems are, as a message ends."""
+
     def __init__(self, problems: Sequence[Problem]) -> None:
         self.problems: tuple[Problem, ...] = tuple(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+class ImportRefused(LibraryError):
+    """A file of another format cannot become a tree file; nothing was written."""
+
+    where = "in the file to import; nothing was written"
 
 
 class UnknownName(FaultreeError):

@@ -54,7 +54,7 @@ def words(error: Exception) -> str:
 
 def _problems(error: LibraryError) -> str:
     count = len(error.problems)
-    return "\n".join([*map(str, error.problems), f"{count} problem{'' if count == 1 else 's'} in the tree files."])
+    return "\n".join([*map(str, error.problems), f"{count} problem{'' if count == 1 else 's'} {error.where}."])
 
 
 def _sentence(error: Exception) -> str:
