@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import os
 import sys
 from collections.abc import Sequence
 from typing import Any, NoReturn
@@ -13,8 +14,11 @@ from faultree.cli.about import version
 from faultree.cli.failure import guarded
 from faultree.cli.options import library_option
 
-NAMES = ("walk", "rank", "why", "new", "lint", "tidy", "schema")
+NAMES = ("walk", "rank", "why", "chart", "new", "lint", "tidy", "schema", "completion")
 """The commands, in the order of the help; each stands in a module of its name."""
+
+COMPLETE = "_FAULTREE_COMPLETE"
+"""The environment variable by which a shell asks how a line can go on."""
 
 
 class Commands(click.Group):
@@ -45,10 +49,13 @@ class Commands(click.Group):
 
         click's own way would leave with 1 where the reader of a pipe has left.
         """
-        del standalone_mode
+        del standalone_mode, complete_var
         _prepare()
+        if os.environ.get(COMPLETE):
+            from faultree.cli.completion import offer
+
+            sys.exit(offer(self, extra))
         name, given = prog_name or "faultree", list(sys.argv[1:] if args is None else args)
-        self._main_shell_completion(extra, name, complete_var)
         sys.exit(guarded(lambda: self._run(name, given)))
 
     def _run(self, name: str, arguments: list[str]) -> int:

@@ -11,6 +11,7 @@ import click
 
 from faultree.base.clock import system_clock
 from faultree.base.words import listing
+from faultree.cli import complete
 from faultree.cli.failure import DONE, FAULT
 from faultree.cli.options import json_option, library_folder, library_option, print_json
 
@@ -23,7 +24,7 @@ FORM = frozenset({"file", "syntax", "shape", "value", "reference", "cycle"})
 
 
 @click.command("lint")
-@click.argument("path", required=False)
+@click.argument("path", required=False, shell_complete=complete.file)
 @click.option("--watch", "watched", is_flag=True, help="Check again whenever a file changes; Ctrl-C ends it.")
 @json_option
 @library_option

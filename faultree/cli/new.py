@@ -6,9 +6,11 @@ from pathlib import Path
 
 import click
 
+from faultree.cli import complete
+
 
 @click.command("new")
-@click.argument("file")
+@click.argument("file", shell_complete=complete.file)
 @click.option("--title", help="What the system is called. Default: made from the name of the file.")
 @click.option("--empty", "bare", is_flag=True, help="Without the example: only the head, and the sections to fill.")
 def command(file: str, title: str | None, bare: bool) -> None:

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from faultree.cli import complete
+
 if TYPE_CHECKING:
     from faultree.library.model import Library
     from faultree.strategy.case import Case
@@ -27,6 +29,7 @@ library_option: Decorator = click.option(
     "--library",
     "folder",
     metavar="DIR",
+    shell_complete=complete.folder,
     help="Folder of tree files. Default: trees in this folder, else the demonstration library.",
 )
 json_option: Decorator = click.option("--json", "as_json", is_flag=True, help="Plain data (JSON) instead of text.")
@@ -35,6 +38,7 @@ answer_option: Decorator = click.option(
     "answers",
     multiple=True,
     metavar="CHECK=ANSWER",
+    shell_complete=complete.answers,
     help="An answer found; CHECK=? for one that could not be told. Can be repeated.",
 )
 

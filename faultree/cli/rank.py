@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from faultree.cli import complete
 from faultree.cli.options import answer_option, json_option, library_option, load_library, open_case, print_json, screen
 
 if TYPE_CHECKING:
@@ -13,7 +14,7 @@ if TYPE_CHECKING:
 
 
 @click.command("rank")
-@click.argument("symptoms", nargs=-1, required=True, metavar="SYMPTOM...")
+@click.argument("symptoms", nargs=-1, required=True, metavar="SYMPTOM...", shell_complete=complete.symptoms)
 @answer_option
 @json_option
 @library_option

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
+from faultree.cli import complete
 from faultree.cli.failure import DONE, FAULT
 from faultree.cli.options import HERE, json_option, library_option, print_json
 
@@ -31,7 +32,7 @@ class Tidied(NamedTuple):
 
 
 @click.command("tidy")
-@click.argument("path", required=False)
+@click.argument("path", required=False, shell_complete=complete.file)
 @click.option("--check", is_flag=True, help="Only show what would change; exit code 1 if anything would.")
 @json_option
 @library_option

@@ -7,13 +7,14 @@ from pathlib import Path
 
 import click
 
+from faultree.cli import complete
 from faultree.cli.options import library_option, load_library, screen, symptom_ids
 
 
 @click.command("walk")
-@click.argument("symptoms", nargs=-1, metavar="[SYMPTOM]...")
+@click.argument("symptoms", nargs=-1, metavar="[SYMPTOM]...", shell_complete=complete.symptoms)
 @library_option
-@click.option("--case", "case_file", metavar="FILE", help="Take a saved case up again.")
+@click.option("--case", "case_file", metavar="FILE", shell_complete=complete.file, help="Take a saved case up again.")
 @click.option("--by", multiple=True, type=click.Choice(["crew", "line", "shop"]), help="Only checks of these.")
 def command(symptoms: tuple[str, ...], folder: str | None, case_file: str | None, by: tuple[str, ...]) -> None:
     """Find a fault check by check, with what each answer changes and why.

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import click
 
+from faultree.cli import complete
 from faultree.cli.options import answer_option, json_option, library_option, load_library, open_case, print_json, screen
 
 
 @click.command("why")
-@click.argument("symptom")
-@click.argument("name", metavar="CAUSE_OR_CHECK")
+@click.argument("symptom", shell_complete=complete.symptoms)
+@click.argument("name", metavar="CAUSE_OR_CHECK", shell_complete=complete.suspects)
 @answer_option
 @json_option
 @library_option

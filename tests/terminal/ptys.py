@@ -1,0 +1,107 @@
+"""A process at a terminal of its own: typed to, read from, resized, and left."""
+
+from __future__ import annotations
+
+import contextlib
+import fcntl
+import os
+import pty
+import re
+import select
+import signal
+import struct
+import subprocess
+import sys
+import termios
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from time import monotonic
+
+from tests.house.source import ROOT
+
+PATIENCE = 20.0
+"""Seconds after which what is waited for does not come."""
+
+CONTROL = re.compile(r"\x1b\[[0-9;?]*[A-Za-z]|\x1b[=>]|\x1b\][^\x07]*\x07|\x1b[()][A-Z0-9]|[\r\x07]")
+"""What moves a cursor, changes a colour or rings a bell."""
+
+PROGRAM = (sys.executable, "-m", "faultree")
+
+
+class Terminal:
+    """The far end of a terminal at which a process runs; `text` is all that it has shown so far."""
+
+    def __init__(self, process: subprocess.Popen[bytes], master: int) -> None:
+        self.process = process
+        self.master = master
+        self.raw = b""
+
+    @property
+    def text(self) -> str:
+        """What was shown, without colours and movements of the cursor."""
+        return CONTROL.sub("", self.raw.decode("utf-8", "replace"))
+
+    def type(self, keys: str) -> None:
+        """Send keys."""
+        os.write(self.master, keys.encode())
+
+    def wait(self, words: str, count: int = 1) -> str:
+        """Read until some words have been shown so many times; all that was shown."""
+        end = monotonic() + PATIENCE
+        while self.text.count(words) < count:
+            assert monotonic() < end, f"{words!r} did not come; shown was {self.text!r}"
+            if not self._read(end - monotonic()):
+                assert self.text.count(words) >= count, f"{words!r} never came; shown was {self.text!r}"
+        return self.text
+
+    def leave(self) -> int:
+        """Read to the end; the exit code."""
+        end = monotonic() + PATIENCE
+        while self._read(max(end - monotonic(), 0.1)):
+            assert monotonic() < end, f"the process does not end; shown was {self.text!r}"
+        return self.process.wait(PATIENCE)
+
+    def resize(self, columns: int, lines: int) -> None:
+        """Give the window another size, as its user would."""
+        fcntl.ioctl(self.master, termios.TIOCSWINSZ, struct.pack("HHHH", lines, columns, 0, 0))
+        os.kill(self.process.pid, signal.SIGWINCH)
+
+    def _read(self, seconds: float) -> bool:
+        """Read what there is; false at the end."""
+        if not select.select([self.master], [], [], min(seconds, 0.2))[0]:
+            return True
+        try:
+            found = os.read(self.master, 65_536)
+        except OSError:  # Linux ends a terminal that way
+            return False
+        self.raw += found
+        return bool(found)
+
+
+@contextmanager
+def terminal(
+    arguments: Sequence[str],
+    *,
+    columns: int = 80,
+    lines: int = 24,
+    folder: Path = ROOT,
+    environ: Mapping[str, str] | None = None,
+) -> Iterator[Terminal]:
+    """A process at a new terminal; killed at the end if it still runs."""
+    master, slave = pty.openpty()
+    fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", lines, columns, 0, 0))
+    kept = {key: os.environ[key] for key in ("PATH", "HOME") if key in os.environ}
+    chosen = {**kept, "TERM": "xterm-256color", "LANG": "C.UTF-8", "PYTHONPATH": str(ROOT), **(environ or {})}
+    process = subprocess.Popen(
+        arguments, stdin=slave, stdout=slave, stderr=slave, cwd=folder, env=chosen, start_new_session=True,
+        preexec_fn=lambda: fcntl.ioctl(0, termios.TIOCSCTTY, 0),
+    )  # fmt: skip
+    os.close(slave)
+    try:
+        yield Terminal(process, master)
+    finally:
+        with contextlib.suppress(ProcessLookupError):
+            process.kill()
+        process.wait()
+        os.close(master)
