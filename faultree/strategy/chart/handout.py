@@ -8,6 +8,7 @@ from typing import NamedTuple
 from faultree.base.errors import UnknownName
 from faultree.base.problem import Place, Problem
 from faultree.base.words import listing
+from faultree.library.documents import Content
 from faultree.library.marked import Array, Node, Scalar, parse
 from faultree.library.model import Library, Who, find
 from faultree.library.values import shown
@@ -47,6 +48,16 @@ def read_handout(
     entries = [one for node in marked.root.entries for one in reader.entry(node)]
     problems = tuple(one for one in entries if isinstance(one, Problem))
     return Handout(() if problems else tuple(one for one in entries if isinstance(one, Made)), problems)
+
+
+def read_text(file: str, content: Content) -> str | Problem:
+    """The text of what was read from a file, or the problem with it."""
+    if not isinstance(content, bytes):
+        return content
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return Problem(Place(file), "this is no UTF-8 text", FORM, rule="file")
 
 
 class _Reader:
