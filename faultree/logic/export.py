@@ -1,9 +1,11 @@
-"""The nodes of a library as a graph of the networkx package, for anyone's own analysis."""
+"""The nodes of a library as a graph of the networkx package, for anyone's own analysis, and as texts of it."""
 
 from __future__ import annotations
 
+import json
 from typing import TYPE_CHECKING
 
+from faultree.library.exchange.written import Exported
 from faultree.library.model import Cause, refs
 from faultree.logic.graph import operands
 
@@ -31,3 +33,39 @@ def graph_of(library: Library) -> networkx.DiGraph[str]:
         used = {ref.id for operand in operands(entry) for ref in refs(operand)}
         graph.add_edges_from((one, name) for one in sorted(used))
     return graph
+
+
+def cone_of(library: Library, symptom: str) -> networkx.DiGraph[str]:
+    """The part of the graph that a symptom (full id) rests on; the nodes that it sees say yes or no as `seen`.
+
+    The graph's own attributes are the `symptom`, its `title` and its `situation`.
+    """
+    import networkx
+
+    entry = library.symptoms[symptom]
+    whole = graph_of(library)
+    below = {name for seen, _ in entry.sees for name in (seen, *networkx.ancestors(whole, seen))}
+    graph = whole.copy()
+    graph.remove_nodes_from([name for name in whole if name not in below])
+    graph.graph.update(symptom=symptom, title=entry.title, situation=entry.situation or "")
+    for name, value in entry.sees:
+        graph.nodes[name]["seen"] = "yes" if value else "no"
+    return graph
+
+
+def graph_text(library: Library, symptom: str | None, form: str) -> Exported:
+    """The graph, or the part below a symptom (full id), as `graphml` or as node-link data in `json`."""
+    import networkx
+
+    graph = graph_of(library) if symptom is None else cone_of(library, symptom)
+    if form == "json":
+        return Exported(json.dumps(networkx.node_link_data(graph, edges="edges"), indent=2) + "\n", (_LOSS,))
+    for _, attributes in graph.nodes(data=True):
+        # GraphML has no value for "nothing".
+        for key in [key for key, value in attributes.items() if value is None]:
+            del attributes[key]
+    lines = networkx.generate_graphml(graph)
+    return Exported("\n".join(['<?xml version="1.0" encoding="UTF-8"?>', *lines, ""]), (_LOSS,))
+
+
+_LOSS = "A graph says what uses what, and not by which gate; for the logic, write --to open-psa."

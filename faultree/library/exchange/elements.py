@@ -63,7 +63,7 @@ def elements(content: bytes, file: str) -> Marked:
     f.xml:1:25: the entity 'e' is declared here, and no entities are read; write its content out where it is used
     """
     if len(content) > MAX_BYTES:
-        message = f"the file has {len(content):,} bytes; at most {MAX_BYTES:,} are read"
+        message = f"the file has more than {MAX_BYTES:,} bytes, and no more are read"
         return Marked(None, Problem(Place(file), message, "split it into several models", rule="exchange"))
     return _Builder(file).run(content)
 

@@ -25,6 +25,13 @@ class Imported(NamedTuple):
     notes: tuple[str, ...] = ()
 
 
+class Exported(NamedTuple):
+    """The text of a file for another program, and what whoever takes it should know."""
+
+    text: str
+    notes: tuple[str, ...] = ()
+
+
 def tree_text(data: Plain, system: str, source: str, notes: Sequence[str] = ()) -> Imported:
     """The tree file `system` that says what `data` does; `source` is the file that it came from.
 
@@ -63,7 +70,7 @@ def _flow(value: Any) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, int | float):
-        return repr(value)
+        return repr(value).removesuffix(".0")
     if isinstance(value, Mapping):
         return "{" + ", ".join(f"{_text(key)}: {_flow(inner)}" for key, inner in value.items()) + "}"
     if isinstance(value, Sequence) and not isinstance(value, str):
