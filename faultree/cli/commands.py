@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import keyword
 import os
 import sys
 from collections.abc import Sequence
@@ -14,8 +15,8 @@ from faultree.cli.about import version
 from faultree.cli.failure import guarded
 from faultree.cli.options import library_option
 
-NAMES = ("walk", "rank", "why", "chart", "new", "lint", "tidy", "schema", "completion")
-"""The commands, in the order of the help; each stands in a module of its name."""
+NAMES = ("walk", "rank", "why", "chart", "new", "lint", "tidy", "schema", "export", "import", "completion")
+"""The commands, in the order of the help; each stands in a module of its name (a word of Python with a `_` behind)."""
 
 COMPLETE = "_FAULTREE_COMPLETE"
 """The environment variable by which a shell asks how a line can go on."""
@@ -34,7 +35,8 @@ class Commands(click.Group):
         del ctx
         if cmd_name not in NAMES:
             return None
-        found = importlib.import_module(f"faultree.cli.{cmd_name}").command
+        module = f"{cmd_name}_" if keyword.iskeyword(cmd_name) else cmd_name
+        found = importlib.import_module(f"faultree.cli.{module}").command
         return found if isinstance(found, click.Command) else None
 
     def main(
