@@ -38,7 +38,7 @@ def test_alone_it_greets_lists_the_reports_and_says_how_to_begin(here: Path) -> 
     assert here.is_dir()
 
 
-NO_LIBRARY = ("new", "schema", "completion")
+NO_LIBRARY = ("new", "schema", "import", "completion")
 """Commands that look at no library."""
 
 
