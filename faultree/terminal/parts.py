@@ -24,7 +24,10 @@ NARROW = 60
 
 LEVEL_STYLES = {"warning": "bold red", "caution": "bold yellow", "note": "bold"}
 
-LEADS = {"check": "Check: ", "replace": "Replace: "}
+STILL = 0.01
+"""An answer that would move no suspect by more than this changes nothing worth a word."""
+
+LEADS = {"check": "Check: ", "replace": "Put right: "}
 """What a choice that leads to another step begins with."""
 
 
@@ -178,6 +181,8 @@ def _facts(choice: Choice) -> Iterator[str]:
         yield f"{percent(choice.probability)} likely"
     if choice.minutes is not None:
         yield minutes(choice.minutes)
+    if choice.kind == "available" and choice.detail:
+        yield choice.detail
     if choice.by and choice.by != "line":
         yield f"by {choice.by}"
     if choice.cautions:
@@ -191,13 +196,17 @@ def leaves_words(leaves: Leaves, named: int) -> str:
 
     >>> leaves_words(Leaves(0.25, (("pump worn", 0.7), ("line broken", 0.2)), 3, 4), 2)
     '25 % likely; would point to pump worn (70 %) and line broken (20 %), and exclude 3'
+    >>> leaves_words(Leaves(0.25, (("pump worn", 0.7),), 0, 4, moved=0.001), 2)
+    '25 % likely; would leave the suspects as they are'
     """
     if leaves.probability <= 0:
         return "would contradict what is known so far"
     shown = [one for index, one in enumerate(leaves.first[:named]) if index == 0 or one[1] >= SECOND]
     first = listing(f"{words} ({percent(probability)})" for words, probability in shown)
     parts = [f"{percent(leaves.probability)} likely"]
-    if first:
+    if leaves.moved < STILL:
+        parts.append("would leave the suspects as they are")
+    elif first:
         parts.append(f"would point to {first}")
     exclude = f", and exclude {leaves.excluded}" if leaves.excluded else ""
     return "; ".join(parts) + exclude

@@ -14,9 +14,10 @@ from faultree.base.errors import CaseError
 from faultree.terminal import files
 from faultree.terminal.lines import Lines
 from faultree.terminal.look import Look, Page, console, look_of, showable, text
+from faultree.terminal.meant import Help, Local, ShowAgain, ShowSuspects, Unclear, Write
 from faultree.terminal.parts import indented, suspect_table
 from faultree.terminal.screens import ASKS, draw, draw_help, draw_said, remind
-from faultree.terminal.typed import Help, Local, ShowAgain, ShowSuspects, Unclear, Write, understand
+from faultree.terminal.typed import understand
 from faultree.walk import events as ev
 from faultree.walk import saved
 from faultree.walk.machine import step
@@ -25,6 +26,9 @@ from faultree.walk.state import Refused, Walk
 from faultree.walk.suspects import everyone
 from faultree.walk.table import TRANSITIONS, Phase
 from faultree.walk.view import prompt
+
+PASSING = ev.AskWhy | ev.AskHistory | ev.Note | ev.Save | ev.CannotDuplicate | ev.SeenAgain
+"""What leaves the screen as it was, so that it need not be drawn again."""
 
 
 @dataclass
@@ -115,7 +119,7 @@ class Session:
         turn = step(before, event)
         self.walk = turn.walk
         self.screen.show(*(draw_said(said) for said in turn.said))
-        if any(isinstance(said, Refused) for said in turn.said) or isinstance(event, ev.AskWhy | ev.Note | ev.Save):
+        if any(isinstance(said, Refused) for said in turn.said) or isinstance(event, PASSING):
             self.screen.show(remind(shown))
         else:
             # Right below the cautions of a step, the step itself need not be shown again.

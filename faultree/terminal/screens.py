@@ -48,7 +48,10 @@ ASKS = {
 }
 """What stands before the place to type, in each phase."""
 
-HINTED = ("undo", "why", "all", "back", "carry on", "note", "save", "finish", "help", "quit")
+HINTED = (
+    "undo", "why", "history", "all", "back", "carry on", "not today", "closed", "note", "save", "finish", "help",
+    "quit",
+)  # fmt: skip
 """The words that are named below every screen; the help names the others too."""
 
 
@@ -86,11 +89,26 @@ def typing(shown: Prompt) -> str:
     if shown.phase is Phase.REPORT:
         return "Type a number (several with commas), or words of the report; or help, quit."
     kinds = {choice.kind for choice in shown.choices}
-    lost = () if kinds else ("why", "all")
-    words = [one.word for one in possible(shown.phase) if one.word in HINTED and one.word not in lost]
-    if "carry on" not in kinds:
-        words = [word for word in words if word != "carry on"]
+    idle = set(_idle_words(shown))
+    words = [word for word in HINTED if word not in idle and word in {one.word for one in possible(shown.phase)}]
     return f"Type a {'number, or' if kinds else 'word'}: {', '.join(words)}."
+
+
+def _idle_words(shown: Prompt) -> Iterator[str]:
+    """Words that are possible, but would do nothing on this screen, or that only the help needs to name."""
+    kinds = {choice.kind for choice in shown.choices}
+    if not kinds:
+        yield from ("why", "all")
+    if "carry on" not in kinds:
+        yield "carry on"
+    if not isinstance(shown, StepPrompt):
+        yield "not today"
+    if isinstance(shown, EndPrompt):
+        yield "finish"
+    else:
+        yield "history"
+    if not (isinstance(shown, EndPrompt) and shown.left_open):
+        yield "closed"
 
 
 # --- the beginning -----------------------------------------------------------------------------
@@ -123,6 +141,12 @@ def _notice(shown: NoticePrompt, page: Page) -> Iterator[RenderableType]:
     if shown.remarks:
         yield Text("Notes", "bold")
         yield from (indented(text(remark)) for remark in shown.remarks)
+    if shown.records:
+        yield Text("Besides", "bold")
+        yield from (rows([("-", text(one))], first=1) for one in shown.records)
+    if shown.changes:
+        yield Text("Since it was saved", "bold")
+        yield from (rows([("-", text(one))], first=1) for one in shown.changes)
     if shown.scale:
         yield text(shown.scale, "dim")
     yield ""
@@ -145,9 +169,13 @@ def _list(shown: ListPrompt, page: Page) -> Iterator[RenderableType]:
             Text(f"and {shown.silent} that would tell nothing about this case (check X takes one up)", "dim")
         )
     if units:
-        yield choice_table(units, 2 + len(checks), ("Replacements, likeliest first", "takes", "likely"))
+        yield choice_table(units, 2 + len(checks), ("What could be put right, likeliest first", "takes", "likely"))
     if shown.unlikely:
         yield indented(Text(f"and {shown.unlikely} less likely", "dim"))
+    absent = [one for one in shown.choices if one.kind == "available"]
+    if absent:
+        yield Text("Left out today; the number takes it back", "bold")
+        yield choice_rows(absent, 2 + len(checks) + len(units), page)
 
 
 def _conflict(shown: ConflictPrompt, page: Page) -> Iterator[RenderableType]:
@@ -177,6 +205,8 @@ def _end(shown: EndPrompt, page: Page, last: bool) -> Iterator[RenderableType]:
     if shown.likely:
         yield title(_verdict(shown), "bold")
         yield ""
+    if shown.waits:
+        yield Text("Checks that would tell more wait for what is not available: see the hand-over.")
     yield Text("To hand over", "bold")
     yield from _handover(shown.handover)
     if shown.choices and not last:
@@ -197,6 +227,8 @@ def _headline(shown: EndPrompt) -> str:
         return "Faults that act together stand out" if _settled(shown) else "More than one fault is likely"
     if shown.reason is Reason.STANDS_OUT and len(shown.likely) > 1:
         return "A few items stand out"
+    if shown.waits:
+        return "No check that can be made today tells more apart"
     return REASONS[shown.reason]
 
 

@@ -13,12 +13,13 @@ from faultree.base.words import listing, minutes, percent
 from faultree.library.model import Library
 from faultree.strategy.case import Case
 from faultree.terminal.look import Page, text, title
-from faultree.terminal.parts import heading, indented, rows, suspect_table
+from faultree.terminal.parts import LEADS, heading, indented, rows, suspect_table
 from faultree.walk import cautions, judge, titles
 from faultree.walk.prompt import NOTICE, SHORT_NOTICE
 from faultree.walk.scale import scale
 from faultree.walk.state import Pending, RepairStep
 from faultree.walk.suspects import leading
+from faultree.walk.today import ANY
 
 SUSPECTS = 10
 """So many suspects are listed."""
@@ -91,7 +92,7 @@ def _steps(case: Case) -> RenderableType:
         table.add_column(name, justify="right", no_wrap=True)
     table.add_row("", *(Text(name, "dim") for name in COLUMNS))
     units = {unit.unit: unit.probability for unit in case.units()}
-    for one in islice(judge.sensible(case, None, quick=True), STEPS):
+    for one in islice(judge.sensible(case, ANY, quick=True), STEPS):
         tells = f"{one.bits:.2f} bit" if one.check else f"{percent(units.get(one.item or '', 0.0))} likely"
         table.add_row(_named(case, judge.step_of(one)), minutes(one.minutes), minutes(one.expected_minutes), tells)
     return indented(table)
@@ -99,7 +100,7 @@ def _steps(case: Case) -> RenderableType:
 
 def _named(case: Case, pending: Pending) -> Text:
     if isinstance(pending, RepairStep):
-        name = f"Replace: {titles.unit_title(case.library, pending.unit)}"
+        name = f"{LEADS['replace']}{titles.unit_title(case.library, pending.unit)}"
     else:
-        name = f"Check: {case.library.checks[pending.check].title}"
+        name = f"{LEADS['check']}{case.library.checks[pending.check].title}"
     return text(name + (" (cautions apply)" if cautions.before(case, pending) else ""))

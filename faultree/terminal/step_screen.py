@@ -72,10 +72,17 @@ def _check_facts(check: CheckView) -> Iterator[tuple[str, Text]]:
         yield "Where", joined((_placed(name, place) for name, place in check.places), "; ")
     if check.tools:
         yield "Tools", title(", ".join(check.tools))
+    yield from _today(check.missing)
     if check.manual:
         yield "Manual", text(check.manual)
     if check.note:
         yield "Note", title(check.note)
+
+
+def _today(missing: tuple[str, ...]) -> Iterator[tuple[str, Text]]:
+    """What a step needs that is not there, where it is taken up all the same."""
+    if missing:
+        yield "Today", text(f"Said not to be available: {listing(missing)}", "yellow")
 
 
 def _placed(name: str, place: str) -> Text:
@@ -103,7 +110,7 @@ def _expects(expected: float | None) -> str:
 
 
 def _repair(repair: RepairView) -> Iterator[RenderableType]:
-    yield Text.assemble(("Next: replace or repair ", "bold"), text(repair.title, "bold"))
+    yield Text.assemble(("To put right next: ", "bold"), text(repair.title, "bold"))
     yield rows(((Text(label, "dim"), part) for label, part in _repair_facts(repair)), first=7)
     if repair.cautions:
         yield caution_rows(repair.cautions)
@@ -117,7 +124,13 @@ def _repair_facts(repair: RepairView) -> Iterator[tuple[str, Text]]:
         yield "Where", title(repair.place)
     if repair.manual:
         yield "Manual", text(repair.manual)
+    yield from _today(repair.missing)
     yield "Then", text(f"Repeat the operational check and see whether it still holds: {_retests(repair)}.")
+    if repair.unseen:
+        yield (
+            "Seen",
+            text("The symptom was away before this. That it is away afterwards proves nothing: type can't tell."),
+        )
 
 
 def _suspected(repair: RepairView) -> str:
@@ -141,6 +154,15 @@ def _choices(shown: StepPrompt, page: Page) -> Iterator[RenderableType]:
     if others:
         yield Text("Or something else first:")
         yield choice_rows(others, 1 + len(own), page)
+    if shown.left_out:
+        yield text(f"Left out today, until you type available: {_few(shown.left_out)}.", "dim")
+    if shown.unseen:
+        yield text("The symptom could not be seen again: the report stands, and no figure was changed by that.", "dim")
+
+
+def _few(words: tuple[str, ...]) -> str:
+    rest = len(words) - NAMED
+    return "; ".join(words[:NAMED]) + (f"; and {rest} more" if rest > 0 else "")
 
 
 def own_choices(shown: StepPrompt) -> list[Choice]:

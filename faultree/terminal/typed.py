@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from faultree.base.errors import FaultreeError, UnknownName
 from faultree.base.words import listing, near
+from faultree.terminal import absent
+from faultree.terminal.meant import Help, Meant, ShowAgain, ShowSuspects, Unclear, Write
 from faultree.terminal.parts import LETTERS
 from faultree.walk import events as ev
 from faultree.walk import names
@@ -14,41 +16,6 @@ from faultree.walk.prompt import Prompt, StepPrompt
 from faultree.walk.state import Walk
 from faultree.walk.table import TRANSITIONS, Phase
 from faultree.walk.view import event_of
-
-
-@dataclass(frozen=True, slots=True)
-class Help:
-    """Show what can be typed."""
-
-
-@dataclass(frozen=True, slots=True)
-class ShowAgain:
-    """Show the screen once more."""
-
-
-@dataclass(frozen=True, slots=True)
-class ShowSuspects:
-    """Show every suspect, however unlikely."""
-
-
-@dataclass(frozen=True, slots=True)
-class Write:
-    """Write the case to a file; an empty name means the file used before."""
-
-    name: str
-    over: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Unclear:
-    """The line is not understood; `text` says why, `options` what it could have meant."""
-
-    text: str
-    options: tuple[str, ...] = ()
-
-
-Local = Help | ShowAgain | ShowSuspects | Write
-Meant = ev.Event | Local | Unclear
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,12 +34,22 @@ COMMANDS = (
     Command("can't tell", "", "the check cannot be answered; nothing changes", ev.CannotTell,
             ("cant tell", "cannot tell", "dont know", "do not know", "not sure", "unsure", "unknown", "no idea")),
     Command("undo", "", "take the last answer back", ev.Undo, ("take back",)),
+    Command("not today", "[X]", "leave out what needs tool or access X, or the step on view, until it is there",
+            ev.NotToday, ("not available", "unavailable")),
+    Command("available", "[X]", "it is there after all", ev.Available, ("here again", "back again")),
+    Command("can't duplicate", "", "the symptom cannot be seen again; what that changes and what not",
+            ev.CannotDuplicate, ("cant duplicate", "cannot duplicate", "could not duplicate", "cannot reproduce",
+                                 "cant reproduce", "cnd")),
+    Command("seen again", "", "the symptom has shown itself again", ev.SeenAgain),
+    Command("history", "", "how each suspect moved, and because of which answer", ev.AskHistory),
+    Command("closed", "[X]", "X was closed, or its locks, pins or tags taken out; record it", ev.Closed,
+            ("taken out",)),
     Command("why", "[X]", "explain the step on view, or a suspect (by letter), check or item", ev.AskWhy),
     Command("all", "", "list every check and replacement", ev.ShowAll, ("list", "checks")),
     Command("back", "", "leave the list", ev.Back),
     Command("suspects", "", "show every suspect, however unlikely", ev.AskWhy),
     Command("check", "X", "do check X next", ev.TakeUp),
-    Command("replace", "[X]", "replace the likeliest item, or X", ev.Replace, ("repair",)),
+    Command("replace", "[X]", "put right the likeliest item, or X", ev.Replace, ("repair", "put right")),
     Command("carry on", "", "go on checking", ev.CarryOn, ("go on", "continue", "resume")),
     Command("note", "TEXT", "keep a remark with the case", ev.Note),
     Command("save", "FILE", "write the case to a file, to resume it later", ev.Save),
@@ -265,6 +242,9 @@ _PLAIN: dict[str, Meant] = {
     "ok": ev.Acknowledge(),
     "can't tell": ev.CannotTell(),
     "undo": ev.Undo(),
+    "can't duplicate": ev.CannotDuplicate(),
+    "seen again": ev.SeenAgain(),
+    "history": ev.AskHistory(),
     "all": ev.ShowAll(),
     "back": ev.Back(),
     "suspects": ShowSuspects(),
@@ -281,6 +261,9 @@ _TAKING: dict[str, Callable[[str, Prompt, Walk], Meant]] = {
     "check": _check,
     "replace": _replace,
     "note": _note,
+    "not today": absent.not_today,
+    "available": absent.available,
+    "closed": absent.closed,
 }
 """How a command reads what stands behind it."""
 

@@ -8,7 +8,8 @@ from faultree.library.model import Caution, Library
 from faultree.strategy.case import Case
 from faultree.walk.state import CheckStep, Pending
 
-_ORDER = {"warning": 0, "caution": 1, "note": 2}
+LEVELS = {"warning": 0, "caution": 1, "note": 2}
+"""The levels, gravest first."""
 
 
 def of_situation(library: Library, situation: str | None) -> Iterator[str]:
@@ -31,7 +32,7 @@ def before(case: Case, step: Pending) -> tuple[Caution, ...]:
     library = case.library
     names = dict.fromkeys(_check(case, step.check) if isinstance(step, CheckStep) else _repair(case, step.unit))
     found = [library.cautions[name] for name in names]
-    return tuple(sorted(found, key=lambda caution: _ORDER[caution.level]))
+    return tuple(sorted(found, key=lambda caution: LEVELS[caution.level]))
 
 
 def _check(case: Case, name: str) -> Iterator[str]:

@@ -71,6 +71,45 @@ class Undo:
 
 
 @dataclass(frozen=True, slots=True)
+class NotToday:
+    """A tool, an access, or one check or unit is not available today; what needs it is left out."""
+
+    kind: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Available:
+    """What was not available is there after all; an empty name means everything."""
+
+    kind: str = ""
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CannotDuplicate:
+    """The symptom could not be seen again; that changes no suspect."""
+
+
+@dataclass(frozen=True, slots=True)
+class SeenAgain:
+    """The symptom, which could not be seen again for a while, has shown itself."""
+
+
+@dataclass(frozen=True, slots=True)
+class Closed:
+    """An access has been closed again, or the locks, pins or tags of a caution taken out; empty means all."""
+
+    kind: str = ""
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class AskHistory:
+    """Tell how each suspect moved, and because of which answer."""
+
+
+@dataclass(frozen=True, slots=True)
 class AskWhy:
     """Explain a cause, an item or a check; an empty name means the step on view."""
 
@@ -127,6 +166,12 @@ Event = (
     | Retest
     | LookAgain
     | Undo
+    | NotToday
+    | Available
+    | CannotDuplicate
+    | SeenAgain
+    | Closed
+    | AskHistory
     | AskWhy
     | ShowAll
     | Back
@@ -141,7 +186,8 @@ EVENTS: dict[str, type[Event]] = {
     kind.__name__: kind
     for kind in (
         Begin, Resume, Acknowledge, AnswerCheck, CannotTell, TakeUp, Replace, Retest, LookAgain,
-        Undo, AskWhy, ShowAll, Back, Note, Save, Finish, CarryOn, Quit,
+        Undo, NotToday, Available, CannotDuplicate, SeenAgain, Closed, AskHistory, AskWhy,
+        ShowAll, Back, Note, Save, Finish, CarryOn, Quit,
     )
 }  # fmt: skip
 """Every kind of event by its name, as a transcript writes it."""

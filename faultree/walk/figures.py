@@ -11,6 +11,7 @@ from functools import lru_cache
 from faultree.strategy.advice import Advice
 from faultree.strategy.case import Case, Outlook
 from faultree.strategy.worth import Worth
+from faultree.walk.today import ANY, Today, waiting
 
 REMEMBERED = 8
 """So many cases are remembered: the one on view, what came before it, and room for going back."""
@@ -20,15 +21,15 @@ OUTLOOKS = 128
 
 
 @lru_cache(maxsize=REMEMBERED)
-def advice(case: Case, by: tuple[str, ...] | None = None) -> tuple[Advice, ...]:
-    """The advice of a case, best first."""
-    return case.advice(by)
+def advice(case: Case, today: Today = ANY) -> tuple[Advice, ...]:
+    """The advice of a case, best first, for who and what is there today."""
+    return case.advice(today.by, leaving_out=waiting(case.library, today.lacks))
 
 
 @lru_cache(maxsize=REMEMBERED)
-def checks(case: Case, by: tuple[str, ...] | None = None) -> tuple[Worth, ...]:
-    """The checks of a case that have no reply yet, most bits first."""
-    return case.checks(by)
+def checks(case: Case, today: Today = ANY) -> tuple[Worth, ...]:
+    """The checks of a case that have no reply yet and can be made today, most bits first."""
+    return case.checks(today.by, leaving_out=waiting(case.library, today.lacks))
 
 
 @lru_cache(maxsize=OUTLOOKS)

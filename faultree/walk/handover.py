@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from faultree.base.words import listing, minutes, percent
 from faultree.belief.evidence import Repair, Reply
 from faultree.strategy.case import Case, Unit
-from faultree.walk import doubt, follow, titles
+from faultree.walk import doubt, follow, history, titles, today, undoing
 from faultree.walk import events as ev
+from faultree.walk.cautions import LEVELS
 from faultree.walk.judge import next_check
 from faultree.walk.prompt import NOTICE, CautionLine, Choice, EndPrompt, UnitLine
+from faultree.walk.records import waiting_titles
 from faultree.walk.scale import scale
-from faultree.walk.state import Conflict, Reason, RepairStep, Walk
+from faultree.walk.state import Conflict, Reason, RepairStep, Sighting, Walk
 from faultree.walk.step_view import caution_lines, replace_choice
 from faultree.walk.suspects import FAINT, NOTABLE, ever_pointed_to, together
+from faultree.walk.unfit import unfit_words
 
 LIKELY = 4
 """At most so many units are called likely."""
@@ -24,6 +27,13 @@ OTHERS = 8
 
 REPLACEMENTS = 3
 """So many replacements are offered at the end."""
+
+WAITING = 4
+"""So many steps are named that wait for something which is not available."""
+
+OPENED = "Access left open, to be closed again and recorded:"
+FITTED = "Locks, pins and tags, if they were fitted or set:"
+"""What stands above the things left open."""
 
 
 def end_prompt(walk: Walk) -> EndPrompt:
@@ -45,6 +55,8 @@ def end_prompt(walk: Walk) -> EndPrompt:
         cautions=_cautions(walk, likely),
         choices=tuple(_choices(walk, likely)),
         charted=follow.words(walk),
+        waits=reason is Reason.NOTHING_LEFT and any(waiting_titles(walk, one) for one in walk.lacks),
+        left_open=any(not one.closed for one in undoing.left(walk)),
     )
 
 
@@ -81,7 +93,7 @@ def unit_line(case: Case, unit: Unit) -> UnitLine:
 def _cautions(walk: Walk, likely: tuple[Unit, ...]) -> tuple[CautionLine, ...]:
     """The cautions of every replacement that the ending proposes, each once."""
     lines = {one.id: one for unit in likely for one in caution_lines(walk, RepairStep(unit.unit))}
-    return tuple(lines.values())
+    return tuple(sorted(lines.values(), key=lambda one: LEVELS[one.level]))
 
 
 def _choices(walk: Walk, likely: tuple[Unit, ...]) -> Iterator[Choice]:
@@ -93,7 +105,7 @@ def _choices(walk: Walk, likely: tuple[Unit, ...]) -> Iterator[Choice]:
         return
     for unit in likely[:REPLACEMENTS]:
         yield replace_choice(case, unit.unit, unit.probability)
-    if next_check(case, walk.by):
+    if next_check(case, walk.today):
         yield Choice("carry on", ev.CarryOn(), "Carry on checking")
 
 
@@ -107,8 +119,12 @@ def text(walk: Walk) -> Iterator[str]:
     yield from (f"- {library.symptoms[name].title}" for name in case.symptoms)
     yield from _done(walk)
     yield from _withdrawn(walk)
+    yield from _sightings(walk)
     yield from _findings(walk)
-    yield from _closing(case)
+    yield from _history(walk)
+    yield from _left_out(walk)
+    yield from _closing(walk)
+    yield from _outdated(walk)
     if walk.remarks:
         yield "Notes:"
         yield from (f"- {remark.text}" for remark in walk.remarks)
@@ -119,9 +135,9 @@ def text(walk: Walk) -> Iterator[str]:
 
 
 def _done(walk: Walk) -> Iterator[str]:
-    steps = walk.open_case.steps
+    steps = history.numbered(walk.open_case)
     yield "Done:" if steps else "Done: no check yet"
-    yield from (f"- {titles.sentence(walk.library, step)}" for step in steps)
+    yield from (f"- {step}" for step in steps)
 
 
 def _withdrawn(walk: Walk) -> Iterator[str]:
@@ -135,7 +151,9 @@ def _findings(walk: Walk) -> Iterator[str]:
     if walk.reason is Reason.RESTORED:
         last = case.steps[-1]
         assert isinstance(last, Repair)  # only a replacement restores
-        yield f"Restored by replacing: {titles.unit_title(walk.library, last.unit)}"
+        yield f"Restored by putting right: {titles.unit_title(walk.library, last.unit)}"
+        if walk.unseen:
+            yield "The symptom could not be seen before that either, so its being gone proves little."
         latent = still_suspected(case)
         if latent:
             yield "Still suspected although the symptom is gone; it may have taken more than one fault:"
@@ -168,12 +186,69 @@ def _unit(one: UnitLine) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def _closing(case: Case) -> Iterator[str]:
-    """What was opened and has to be closed again."""
-    opened = [case.library.access[name] for name in case.library.access if name in case.opened]
-    if opened:
-        yield "Opened, to be closed again and recorded:"
-        yield from (f"- {one.title}" for one in opened)
+def _sightings(walk: Walk) -> Iterator[str]:
+    """When the symptom could not be seen again, and that this clears nothing."""
+    if walk.sightings:
+        yield "Looked for the symptom again:"
+        yield from (f"- {_sighting(one)}" for one in walk.sightings)
+        yield "The report stands; no figure rests on this. A fault that comes and goes is not excluded."
+
+
+def _sighting(one: Sighting) -> str:
+    when = f"after step {one.after}" if one.after else "before the first step"
+    return f"{when} it {'was seen again' if one.seen else 'could not be seen again'}"
+
+
+def _history(walk: Walk) -> Iterator[str]:
+    """How the suspects moved; answers that contradict each other are not answered with figures."""
+    case = walk.open_case
+    if not walk.conflict and any(isinstance(one, Repair) or one.answer is not None for one in case.steps):
+        yield "How the suspects moved:"
+        yield from (f"- {line}" for line in history.told(case))
+
+
+def _left_out(walk: Walk) -> Iterator[str]:
+    """What was not available, and what waits for it."""
+    if walk.lacks:
+        yield "Not available, so left out:"
+    for lack in walk.lacks:
+        words = today.words(walk.library, lack)
+        found = waiting_titles(walk, lack) if lack.kind in ("tool", "access") else ()
+        more = f"; and {len(found) - WAITING} more" if len(found) > WAITING else ""
+        yield f"- {words}" + (f", for which wait: {'; '.join(found[:WAITING])}{more}" if found else "")
+
+
+def _closing(walk: Walk) -> Iterator[str]:
+    """What was opened, fitted or tagged and is not undone yet, and what is."""
+    found = undoing.left(walk)
+    yield from _listed(OPENED, (one.words for one in found if one.kind == "access" and not one.closed))
+    yield from _listed(FITTED, (one.words for one in found if one.kind == "caution" and not one.closed))
+    yield from _listed("Closed or taken out again, as recorded:", (one.words for one in found if one.closed))
+
+
+def _outdated(walk: Walk) -> Iterator[str]:
+    """What the tree has no place for any more, and what changed in it."""
+    yield from _listed("Kept from the saved case, but it no longer fits the tree:", map(unfit_words, walk.unfit))
+    yield from _listed("Changed in the tree since the case was saved:", walk.changes)
+
+
+def _listed(heading: str, entries: Iterable[str]) -> Iterator[str]:
+    for number, entry in enumerate(entries):
+        if not number:
+            yield heading
+        yield f"- {entry}"
+
+
+def records(walk: Walk) -> Iterator[str]:
+    """What a saved case says beside its answers, as sentences for whoever takes it up."""
+    if walk.lacks:
+        missing = listing(today.words(walk.library, one) for one in walk.lacks)
+        yield f"Not available when it was saved: {missing}. Type available if it is there now."
+    if walk.unseen:
+        yield "The symptom could not be seen again when it was last looked for; the report stands."
+    still = [one.words for one in undoing.left(walk) if not one.closed]
+    if still:
+        yield f"Left open: {'; '.join(still)}."
 
 
 def _authority(case: Case) -> Iterator[str]:

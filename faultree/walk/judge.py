@@ -12,6 +12,7 @@ from faultree.walk import figures
 from faultree.walk.follow import charted
 from faultree.walk.reach import seen_by_checks
 from faultree.walk.state import CheckStep, Pending, Reason, RepairStep, Walk
+from faultree.walk.today import Today, waiting
 
 SURE = 0.9
 """An item this likely stands out, where replacing it is also the best advice."""
@@ -34,50 +35,58 @@ APART = 0.01
 
 def proposal(walk: Walk) -> Pending | Reason:
     """The next step for this walk, or the reason why its search is over."""
-    case, by = walk.open_case, walk.by
+    case, today = walk.open_case, walk.today
     if case.steps and isinstance(case.steps[-1], Repair) and case.steps[-1].gone:
         return Reason.RESTORED
     on_chart = charted(walk)
-    if on_chart is not None:
+    if on_chart is not None and _possible(walk, on_chart):
         return on_chart
-    units = standing_out(case, by)
+    units = standing_out(case, today)
     if units and units != walk.declined:
         return Reason.STANDS_OUT
-    check = next_check(case, by)
+    check = next_check(case, today)
     if check is None:
         return Reason.NOTHING_LEFT
-    return check if units else _best(case, by) or check
+    return check if units else _best(case, today) or check
 
 
-def standing_out(case: Case, by: tuple[str, ...] | None) -> tuple[str, ...]:
+def _possible(walk: Walk, planned: Pending | Reason) -> bool:
+    """Whether a step of a chart can be done with what is there today."""
+    if isinstance(planned, Reason):
+        return True
+    name = planned.check if isinstance(planned, CheckStep) else planned.unit
+    return name not in waiting(walk.library, walk.lacks)
+
+
+def standing_out(case: Case, today: Today) -> tuple[str, ...]:
     """The unit that is likely enough to end the search and best replaced next, or units that are bad together."""
     causes = next((causes for causes, probability in figures.together(case, SURE) if probability >= SURE), ())
     if causes:
         return tuple(case.unit_id(cause) for cause in causes)
-    best = _best(case, by)
+    best = _best(case, today)
     if not isinstance(best, RepairStep):
         return ()
     probability = next((unit.probability for unit in case.units() if unit.unit == best.unit), 0.0)
-    worth_making = (one for one in telling(case, by) if one.bits >= WORTH)
+    worth_making = (one for one in telling(case, today) if one.bits >= WORTH)
     enough = probability >= SURE or (probability >= LIKELY and next(worth_making, None) is None)
     # a unit may be certain to be bad and yet have no part in the report: then the search goes on
     return (best.unit,) if enough and case.clears(best.unit) >= LIKELY else ()
 
 
-def _best(case: Case, by: tuple[str, ...] | None) -> Pending | None:
-    best = next(sensible(case, by), None)
+def _best(case: Case, today: Today) -> Pending | None:
+    best = next(sensible(case, today), None)
     return step_of(best) if best else None
 
 
-def sensible(case: Case, by: tuple[str, ...] | None, *, quick: bool = False) -> Iterator[Advice]:
+def sensible(case: Case, today: Today, *, quick: bool = False) -> Iterator[Advice]:
     """The advice of the case, best first, without what the evidence gives no reason for.
 
     `quick` takes the first look at a check (`concerns`) for enough, and costs next to nothing.
     """
-    known = {worth.check: worth for worth in figures.checks(case, by)}
+    known = {worth.check: worth for worth in figures.checks(case, today)}
     units = {case.unit_id(cause) for cause in pointed_to(case)}
     reason = concerns if quick else tells
-    for one in figures.advice(case, by):
+    for one in figures.advice(case, today):
         if one.item in units if one.check is None else reason(case, known[one.check]):
             yield one
 
@@ -87,11 +96,11 @@ def step_of(advice: Advice) -> Pending:
     return CheckStep(advice.check) if advice.check is not None else RepairStep(advice.item or "")
 
 
-def alternatives(case: Case, by: tuple[str, ...] | None, shown: Pending | None, count: int) -> tuple[Advice, ...]:
+def alternatives(case: Case, today: Today, shown: Pending | None, count: int) -> tuple[Advice, ...]:
     """The best pieces of advice other than the step on view, with one replacement at most where checks are left."""
     found: list[Advice] = []
     spare: list[Advice] = []
-    for one in sensible(case, by):
+    for one in sensible(case, today):
         if len(found) == count:
             break
         if step_of(one) != shown:
@@ -103,18 +112,18 @@ def alternatives(case: Case, by: tuple[str, ...] | None, shown: Pending | None, 
 # --- checks that tell something ----------------------------------------------------------------
 
 
-def next_check(case: Case, by: tuple[str, ...] | None) -> CheckStep | None:
+def next_check(case: Case, today: Today) -> CheckStep | None:
     """The best check, passing over replacements; by bits per minute where the advice holds none; None without any."""
-    for one in sensible(case, by):
+    for one in sensible(case, today):
         if one.check is not None:
             return CheckStep(one.check)
-    best = max(telling(case, by), key=lambda worth: worth.bits / max(worth.minutes, 1e-9), default=None)
+    best = max(telling(case, today), key=lambda worth: worth.bits / max(worth.minutes, 1e-9), default=None)
     return CheckStep(best.check) if best else None
 
 
-def telling(case: Case, by: tuple[str, ...] | None) -> Iterator[Worth]:
+def telling(case: Case, today: Today) -> Iterator[Worth]:
     """The checks that tell something about this case, most bits first."""
-    return (worth for worth in figures.checks(case, by) if tells(case, worth))
+    return (worth for worth in figures.checks(case, today) if tells(case, worth))
 
 
 def tells(case: Case, worth: Worth) -> bool:

@@ -15,10 +15,11 @@ from faultree.belief.evidence import Repair, Reply
 from faultree.library.model import Library
 from faultree.strategy.case import Case
 from faultree.strategy.chart.value import Chart
-from faultree.walk import cautions, follow, saved, steps, titles
+from faultree.walk import cautions, follow, records, saved, steps, titles
 from faultree.walk import events as ev
 from faultree.walk.explain import explain
-from faultree.walk.judge import next_check, proposal, standing_out
+from faultree.walk.judge import next_check, standing_out
+from faultree.walk.onward import enter, pending_of, proceed
 from faultree.walk.state import (
     CheckStep,
     Conflict,
@@ -81,46 +82,24 @@ def _resume(walk: Walk, event: ev.Resume) -> Turn:
     taken = replace(saved.unpack(walk.library, event.saved), by=walk.by, chart=walk.chart)
     if event.saved.get("library") == walk.library.digest:
         return Turn(taken)
-    return Turn(taken, (Told("The tree files have changed since this case was saved; its figures are new."),))
+    return Turn(taken, (Told(taken.changes[0]),))
 
 
 def _acknowledge(walk: Walk, event: ev.Acknowledge) -> Turn:
     del event
     if walk.phase is Phase.NOTICE:
         return _settle(walk)
-    read = walk.read | {caution.id for caution in cautions.before(walk.open_case, _pending(walk))}
-    return Turn(_enter(replace(walk, read=read), _pending(walk)))
+    read = walk.read | {caution.id for caution in cautions.before(walk.open_case, pending_of(walk))}
+    return Turn(enter(replace(walk, read=read), pending_of(walk)))
 
 
 # --- moving on ---------------------------------------------------------------------------------
 
 
-def _pending(walk: Walk) -> Pending:
-    if walk.pending is None:
-        raise CaseError("no step is on view")
-    return walk.pending
-
-
-def _enter(walk: Walk, pending: Pending) -> Walk:
-    """Put a step on view, its cautions first where one of them has not been read."""
-    unread = any(caution.id not in walk.read for caution in cautions.before(walk.open_case, pending))
-    asked = Phase.CHECK if isinstance(pending, CheckStep) else Phase.REPAIR
-    phase = Phase.CAUTIONS if unread else asked
-    return replace(walk, phase=phase, pending=pending, conflict=None, reason=None)
-
-
-def _proceed(walk: Walk) -> Walk:
-    """Put the best next step on view, or end the search."""
-    found = proposal(walk)
-    if isinstance(found, Reason):
-        return replace(walk, phase=Phase.OVER, pending=None, conflict=None, reason=found)
-    return _enter(walk, found)
-
-
 def _settle(walk: Walk) -> Turn:
     """Go on after the notice: to the answer that still waits in a resumed case, or to the next step."""
     if walk.conflict is None:
-        return Turn(_proceed(walk))
+        return Turn(proceed(walk))
     return _learn(replace(walk, conflict=None), walk.conflict.newest)
 
 
@@ -132,7 +111,7 @@ def _learn(walk: Walk, newest: Reply | Repair) -> Turn:
     except Contradiction as error:
         blamed = tuple(one for one in error.steps if isinstance(one, Reply | Repair)) or (newest,)
         return Turn(replace(walk, phase=Phase.CONFLICT, pending=None, reason=None, conflict=Conflict(newest, blamed)))
-    return Turn(_proceed(replace(walk, case=case)))
+    return Turn(proceed(replace(walk, case=case)))
 
 
 # --- answers -----------------------------------------------------------------------------------
@@ -144,7 +123,7 @@ def _answer(walk: Walk, event: ev.AnswerCheck) -> Turn:
 
 
 def _check(walk: Walk) -> str:
-    pending = _pending(walk)
+    pending = pending_of(walk)
     if not isinstance(pending, CheckStep):
         raise CaseError("no check is on view")
     return pending.check
@@ -152,11 +131,13 @@ def _check(walk: Walk) -> str:
 
 def _cannot_tell(walk: Walk, event: ev.CannotTell) -> Turn:
     del event
+    if isinstance(walk.pending, RepairStep):
+        return _learn(walk, Repair(walk.pending.unit, None))
     return _learn(walk, Reply(_check(walk), None))
 
 
 def _retest(walk: Walk, event: ev.Retest) -> Turn:
-    pending = _pending(walk)
+    pending = pending_of(walk)
     if not isinstance(pending, RepairStep):
         raise CaseError("no replacement is on view")
     return _learn(walk, Repair(pending.unit, event.gone))
@@ -167,10 +148,10 @@ def _take_up(walk: Walk, event: ev.TakeUp) -> Turn:
     check = walk.library.check_id(event.check)
     earlier = next((one for one in walk.open_case.steps if isinstance(one, Reply) and one.check == check), None)
     if earlier is None:
-        return Turn(_enter(walk, CheckStep(check)))
+        return Turn(enter(walk, CheckStep(check)))
     # A check counts once: to answer it anew is to take the earlier answer back.
     anew = replace(walk, case=walk.open_case.without(check))
-    return Turn(_enter(anew, CheckStep(check)), (_taken_back(walk, earlier),))
+    return Turn(enter(anew, CheckStep(check)), (_taken_back(walk, earlier),))
 
 
 def _replace(walk: Walk, event: ev.Replace) -> Turn:
@@ -178,7 +159,7 @@ def _replace(walk: Walk, event: ev.Replace) -> Turn:
     unit = walk.open_case.unit_id(event.unit)
     if any(isinstance(one, Repair) and one.unit == unit for one in walk.open_case.steps):
         raise CaseError(f"'{titles.unit_title(walk.library, unit)}' has been replaced already in this case")
-    return Turn(_enter(walk, RepairStep(unit)))
+    return Turn(enter(walk, RepairStep(unit)))
 
 
 def _still_searching(walk: Walk) -> None:
@@ -195,11 +176,11 @@ def _still_searching(walk: Walk) -> None:
 def _undo(walk: Walk, event: ev.Undo) -> Turn:
     del event
     if walk.conflict is not None:
-        return Turn(_enter(walk, _asked(walk.conflict.newest)), (_taken_back(walk, walk.conflict.newest),))
+        return Turn(enter(walk, _asked(walk.conflict.newest)), (_taken_back(walk, walk.conflict.newest),))
     taken = walk.open_case.steps
     if not taken:
         raise CaseError("there is no answer to take back yet")
-    back = _enter(replace(walk, case=walk.open_case.undo()), _asked(taken[-1]))
+    back = enter(replace(walk, case=walk.open_case.undo()), _asked(taken[-1]))
     return Turn(back, (_taken_back(walk, taken[-1]),))
 
 
@@ -221,10 +202,10 @@ def _look_again(walk: Walk, event: ev.LookAgain) -> Turn:
         raise CaseError(f"'{event.step}' is none of the answers that contradict each other")
     walk = replace(walk, withdrawn=(*walk.withdrawn, chosen))
     if chosen == newest:
-        return Turn(_enter(walk, _asked(chosen)))
+        return Turn(enter(walk, _asked(chosen)))
     kept = replace(walk, case=steps.without(walk.open_case, chosen), conflict=None)
     learnt = _learn(kept, newest).walk
-    return Turn(learnt if learnt.conflict else _enter(learnt, _asked(chosen)))
+    return Turn(learnt if learnt.conflict else enter(learnt, _asked(chosen)))
 
 
 # --- remarks and endings -----------------------------------------------------------------------
@@ -256,7 +237,7 @@ def _back(walk: Walk, event: ev.Back) -> Turn:
     del event
     if walk.reason is not None:
         return Turn(replace(walk, phase=Phase.OVER))
-    return Turn(_proceed(walk) if walk.pending is None else _enter(walk, walk.pending))
+    return Turn(proceed(walk) if walk.pending is None else enter(walk, walk.pending))
 
 
 def _finish(walk: Walk, event: ev.Finish) -> Turn:
@@ -274,11 +255,11 @@ def _carry_on(walk: Walk, event: ev.CarryOn) -> Turn:
     _still_searching(walk)
     case = walk.open_case
     if walk.reason is Reason.WISHED:
-        return Turn(_proceed(walk))
-    check = next_check(case, walk.by)
+        return Turn(proceed(walk))
+    check = next_check(case, walk.today)
     if check is None:
         raise CaseError("no check that is left can tell more apart")
-    return Turn(_enter(replace(walk, declined=standing_out(case, walk.by)), check))
+    return Turn(enter(replace(walk, declined=standing_out(case, walk.today)), check))
 
 
 def _quit(walk: Walk, event: ev.Quit) -> Turn:
@@ -297,6 +278,12 @@ _HANDLERS: dict[type[ev.Event], Callable[[Walk, Any], Turn]] = {
     ev.Retest: _retest,
     ev.LookAgain: _look_again,
     ev.Undo: _undo,
+    ev.NotToday: records.not_today,
+    ev.Available: records.available,
+    ev.CannotDuplicate: records.cannot_duplicate,
+    ev.SeenAgain: records.seen_again,
+    ev.Closed: records.closed,
+    ev.AskHistory: records.tell_history,
     ev.AskWhy: _why,
     ev.ShowAll: _show_all,
     ev.Back: _back,

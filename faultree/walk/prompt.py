@@ -18,8 +18,9 @@ NOTICE = (
 SHORT_NOTICE = "The approved manual and a licensed engineer decide."
 
 Kind = Literal[
-    "symptom", "acknowledge", "answer", "cannot tell", "check", "replace", "retest", "look again", "carry on", "back"
-]
+    "symptom", "acknowledge", "answer", "cannot tell", "check", "replace", "retest", "look again", "carry on", "back",
+    "available", "closed",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +86,10 @@ class AccessLine:
 
 @dataclass(frozen=True, slots=True)
 class CheckView:
-    """A check as it is put to a person; `minutes` includes the access that is still to be opened."""
+    """A check as it is put to a person; `minutes` includes the access that is still to be opened.
+
+    `missing` is what it needs and is not there today.
+    """
 
     check: str
     title: str
@@ -102,11 +106,15 @@ class CheckView:
     bits: float
     expected_minutes: float | None
     cautions: tuple[CautionLine, ...]
+    missing: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class RepairView:
-    """A replacement as it is put to a person; `retests` are the operational checks that follow."""
+    """A replacement as it is put to a person; `retests` are the operational checks that follow.
+
+    `missing` is what it needs and is not there today, `unseen` whether the symptom could not be seen again before.
+    """
 
     unit: str
     title: str
@@ -119,16 +127,22 @@ class RepairView:
     retests: tuple[tuple[str, float], ...]
     expected_minutes: float | None
     cautions: tuple[CautionLine, ...]
+    missing: tuple[str, ...] = ()
+    unseen: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Leaves:
-    """What an answer would leave: its probability, the likeliest suspects after it, and how many it excludes."""
+    """What an answer would leave: its probability, the likeliest suspects after it, and how many it excludes.
+
+    `moved` is the most by which any suspect's probability would change.
+    """
 
     probability: float
     first: tuple[tuple[str, float], ...]
     excluded: int
     kept: int
+    moved: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,7 +198,10 @@ class Reported:
 
 @dataclass(frozen=True, slots=True)
 class NoticePrompt:
-    """Shows the notice, what was reported and which approved data has the last word."""
+    """Shows the notice, what was reported and which approved data has the last word.
+
+    For a case taken up: what was done, noted and left out, and what changed in the tree since.
+    """
 
     reported: tuple[Reported, ...]
     authorities: tuple[tuple[str, str], ...]
@@ -192,6 +209,8 @@ class NoticePrompt:
     remarks: tuple[str, ...]
     scale: str
     choices: tuple[Choice, ...]
+    records: tuple[str, ...] = ()
+    changes: tuple[str, ...] = ()
     phase: Phase = Phase.NOTICE
 
 
@@ -199,7 +218,8 @@ class NoticePrompt:
 class StepPrompt:
     """Shows the suspects and the next step: its cautions to acknowledge, or its question.
 
-    `charted` says which step of a chart it is, where one is followed.
+    `charted` says which step of a chart it is, where one is followed; `left_out` what is not available today, and
+    `unseen` that the symptom could not be seen again.
     """
 
     phase: Phase
@@ -210,13 +230,16 @@ class StepPrompt:
     step: CheckView | RepairView
     choices: tuple[Choice, ...]
     charted: str = ""
+    left_out: tuple[str, ...] = ()
+    unseen: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class ListPrompt:
     """Lists the checks that tell something, most bits first, and the units under suspicion, likeliest first.
 
-    `silent` checks that tell nothing now and `unlikely` units are only counted.
+    `silent` checks that tell nothing now and `unlikely` units are only counted; behind the steps stands what is
+    not available today.
     """
 
     choices: tuple[Choice, ...]
@@ -248,7 +271,10 @@ class UnitLine:
 
 @dataclass(frozen=True, slots=True)
 class EndPrompt:
-    """Sums up: why the search is over, the likely units, what is not excluded, and the hand-over text."""
+    """Sums up: why the search is over, the likely units, what is not excluded, and the hand-over text.
+
+    `waits`: checks that would tell more are left out today; `left_open`: something has to be closed or taken out.
+    """
 
     reason: Reason
     minutes: float
@@ -260,6 +286,8 @@ class EndPrompt:
     cautions: tuple[CautionLine, ...]
     choices: tuple[Choice, ...]
     charted: str = ""
+    waits: bool = False
+    left_open: bool = False
     phase: Phase = Phase.OVER
 
 

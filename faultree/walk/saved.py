@@ -1,85 +1,106 @@
 """A walk as plain data for a file, and back: the case's own form, and beside it what only a walk knows.
 
-A saved walk holds the case, the notes, the answers that were withdrawn after a contradiction, and
-an answer that still waits for the contradiction to be settled. Cautions that were acknowledged are
-not kept: whoever takes the case up, perhaps another person on another shift, reads them again.
+A saved walk holds the case with its steps in words, the notes, the answers that were withdrawn after a
+contradiction, an answer that still waits for the contradiction to be settled, what was not available,
+what could not be seen again, and what of the tree the case rests on. Cautions that were acknowledged
+are not kept: whoever takes the case up, perhaps another person on another shift, reads them again.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from faultree.base.errors import CaseError
-from faultree.belief.evidence import Repair, Reply
 from faultree.library.model import Library
-from faultree.strategy.case import Case
-from faultree.walk.state import Conflict, Remark, Walk
+from faultree.strategy.case import SAVED, Case
+from faultree.walk import changes, fitting, parts
+from faultree.walk.state import Conflict, Unfit, Walk
 from faultree.walk.table import Phase
 
 KEY = "walk"
 """The key, beside those of the case, that holds what only a walk knows."""
 
+TREE = "tree"
+"""The key that holds what of the tree the case rests on."""
+
 
 def pack(walk: Walk) -> dict[str, object]:
     """The walk as plain data (dicts, lists, texts, numbers, true and false)."""
-    own: dict[str, object] = {}
-    if walk.remarks:
-        own["notes"] = [{"after": remark.after, "text": remark.text} for remark in walk.remarks]
-    if walk.withdrawn:
-        own["withdrawn"] = [step_to_dict(step) for step in walk.withdrawn]
-    if walk.conflict:
-        own["unexplained"] = step_to_dict(walk.conflict.newest)
-    return {**walk.open_case.to_dict(), **({KEY: own} if own else {})}
+    case = walk.open_case
+    steps = [changes.step_data(walk.library, step) for step in case.steps]
+    own = {key: value for key, value in _own(walk) if value}
+    tree = changes.snapshot(case, ranked=walk.conflict is None)
+    return {**case.to_dict(), "steps": steps, **({KEY: own} if own else {}), TREE: tree}
+
+
+def _own(walk: Walk) -> Iterator[tuple[str, object]]:
+    """What only a walk knows, under its keys."""
+    library = walk.library
+    yield "notes", [{"after": remark.after, "text": remark.text} for remark in walk.remarks]
+    yield "withdrawn", [changes.step_data(library, step) for step in walk.withdrawn]
+    yield "unexplained", changes.step_data(library, walk.conflict.newest) if walk.conflict else None
+    yield "not_today", [{lack.kind: lack.name} for lack in walk.lacks]
+    yield "sightings", [{"after": one.after, "seen": one.seen} for one in walk.sightings]
+    yield "undone", [{"after": one.after, one.kind: one.name} for one in walk.undone]
+    yield "unfit", [_unfit_data(one) for one in walk.unfit]
+
+
+def _unfit_data(one: Unfit) -> dict[str, object]:
+    return {"after": one.after, "because": one.because, "part": one.part, "data": dict(one.data)}
 
 
 def unpack(library: Library, data: Mapping[str, object]) -> Walk:
-    """The walk that `pack` gave, at its notice; CaseError or UnknownName where the data does not read."""
-    case = Case.from_dict(library, {key: value for key, value in data.items() if key != KEY})
+    """The walk that `pack` gave, at its notice, fitted into a library that may have changed since.
+
+    Raises CaseError, UnknownName or Contradiction where the data does not read, or none of its reports fits.
+    """
     own = data.get(KEY, {})
     if not isinstance(own, Mapping):
         raise CaseError(f"the saved case's '{KEY}' is no mapping; remove it or write its keys below it")
-    newest = own.get("unexplained")
-    walk = Walk(
-        library,
-        Phase.NOTICE,
-        case,
-        conflict=Conflict(step_from_dict(library, newest), ()) if newest is not None else None,
-        remarks=tuple(_remark(entry) for entry in _list(own, "notes")),
-        withdrawn=tuple(step_from_dict(library, entry) for entry in _list(own, "withdrawn")),
+    changed = data.get("library") != library.digest
+    found = parts.read(library, own, changed=changed)
+    walk = Walk(library, Phase.NOTICE, unfit=found.unfit)
+    walk = _fitted(walk, data) if changed else replace(walk, case=Case.from_dict(library, data))
+    walk = replace(
+        walk,
+        conflict=Conflict(found.unexplained[0], ()) if found.unexplained else None,
+        remarks=found.notes,
+        withdrawn=found.withdrawn,
+        lacks=found.not_today,
+        sightings=found.sightings,
+        undone=found.undone,
     )
     return replace(walk, saved=walk.fingerprint)
 
 
-def step_to_dict(step: Reply | Repair) -> dict[str, object]:
-    """One step as plain data, as a saved case writes it; an answer of None is "cannot tell"."""
-    if isinstance(step, Reply):
-        return {"check": step.check, "answer": step.answer}
-    return {"repair": step.unit, "gone": step.gone}
+def _fitted(walk: Walk, data: Mapping[str, object]) -> Walk:
+    """The case as far as it fits a library that has changed, with what has changed and what no longer fits."""
+    if data.get("case") != SAVED:
+        raise CaseError(f"this is not a saved case: 'case: {SAVED}' is missing")
+    names, steps = data.get("symptoms"), data.get("steps", [])
+    if not isinstance(names, list) or not names or not isinstance(steps, list) or not all(map(_is_step, steps)):
+        raise CaseError("a saved case needs a list of 'symptoms' and a list of 'steps' that read as such")
+    kept = data.get(TREE)
+    titles = kept.get("reports") if isinstance(kept, Mapping) else None
+    reports = [{"symptom": str(name), **_titled(titles, name)} for name in names]
+    reports += [dict(one.data) for one in walk.unfit if one.part == "symptoms"]
+    saved = fitting.merged(steps, (one for one in walk.unfit if one.part == "steps"))
+    fitted = fitting.fit(walk.library, reports, saved)
+    others = (one for one in walk.unfit if one.part not in ("symptoms", "steps"))
+    return replace(
+        walk, case=fitted.case, unfit=(*fitted.unfit, *others), changes=changes.told(data, fitted, walk.unfit)
+    )
 
 
-def step_from_dict(library: Library, data: object) -> Reply | Repair:
-    """The step that `step_to_dict` gave; CaseError or UnknownName where it does not read."""
-    if isinstance(data, Mapping):
-        match dict(data):
-            case {"check": str(check), "answer": answer} if answer is None or isinstance(answer, str):
-                known = library.checks[library.check_id(check)]
-                return Reply(known.id, None if answer is None else known.answer(answer).id)
-            case {"repair": str(unit), "gone": bool(gone)} if unit in library.items or unit in library.causes:
-                return Repair(unit, gone)
-    raise CaseError(f"{data!r} is no step of a case; write 'check' and 'answer', or 'repair' and 'gone'")
+def _titled(titles: object, name: object) -> dict[str, object]:
+    return {"title": titles[name]} if isinstance(titles, Mapping) and name in titles else {}
 
 
-def _list(own: Mapping[str, object], key: str) -> list[object]:
-    entries = own.get(key, [])
-    if not isinstance(entries, list):
-        raise CaseError(f"the saved case's '{key}' is no list; write its entries as '- ...' lines")
-    return entries
-
-
-def _remark(data: object) -> Remark:
-    if isinstance(data, Mapping):
-        match dict(data):
-            case {"after": int(after), "text": str(text)}:
-                return Remark(after, text)
-    raise CaseError(f"{data!r} is no note of a case; write 'after' (a number of steps) and 'text'")
+def _is_step(entry: object) -> bool:
+    """Whether an entry has the form of a step; what it names may be gone."""
+    if not isinstance(entry, Mapping):
+        return False
+    answer, gone = entry.get("answer", 0), entry.get("gone", "")
+    answered = isinstance(entry.get("check"), str) and (answer is None or isinstance(answer, str))
+    return answered or (isinstance(entry.get("repair"), str) and (gone is None or isinstance(gone, bool)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -11,6 +12,7 @@ from faultree.library.model import Library
 from faultree.strategy.case import Case
 from faultree.strategy.chart.value import Chart
 from faultree.walk.table import Phase
+from faultree.walk.today import Lack, Today
 
 
 class Reason(StrEnum):
@@ -57,6 +59,37 @@ class Remark:
     text: str
 
 
+@dataclass(frozen=True, slots=True)
+class Sighting:
+    """Whether the symptom could be seen again, and how many steps the case had by then."""
+
+    after: int
+    seen: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Undone:
+    """An access closed again, or what a caution asked for taken out, and how many steps the case had by then."""
+
+    after: int
+    kind: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Unfit:
+    """A part of a saved case that the tree has no place for any more: kept as it was, counting for nothing.
+
+    `after` is the number of fitting steps before it, `because` why it does not fit, `part` which part of the file it
+    belongs to (symptoms, steps, withdrawn, ...), and `data` what the file holds.
+    """
+
+    after: int
+    because: str
+    part: str
+    data: Mapping[str, object]
+
+
 Fingerprint = tuple[object, ...]
 
 
@@ -67,7 +100,10 @@ class Walk:
     `read` holds the cautions acknowledged, `withdrawn` the steps that were looked at again after a
     contradiction, `declined` the units that stood out when the person chose to go on checking,
     `saved` the fingerprint of what was last saved, `by` who can work on the aircraft (None:
-    anyone), and `chart` the compiled chart that is followed as long as the case keeps to it.
+    anyone), `chart` the compiled chart that is followed as long as the case keeps to it, `lacks` what
+    is not available today, `sightings` when the symptom could not be seen again, and `undone` what was
+    closed or taken out again. Of a case taken up, `changes` says what changed in the tree since it was
+    saved, and `unfit` holds what no longer fits.
     """
 
     library: Library
@@ -83,6 +119,21 @@ class Walk:
     saved: Fingerprint = ()
     by: tuple[str, ...] | None = None
     chart: Chart | None = None
+    lacks: tuple[Lack, ...] = ()
+    sightings: tuple[Sighting, ...] = ()
+    undone: tuple[Undone, ...] = ()
+    changes: tuple[str, ...] = ()
+    unfit: tuple[Unfit, ...] = ()
+
+    @property
+    def today(self) -> Today:
+        """Who and what is there today."""
+        return Today(self.by, self.lacks)
+
+    @property
+    def unseen(self) -> bool:
+        """True where the symptom could not be seen again and has not shown itself since."""
+        return bool(self.sightings) and not self.sightings[-1].seen
 
     @property
     def open_case(self) -> Case:
@@ -97,14 +148,15 @@ class Walk:
         if self.case is None:
             return ()
         newest = self.conflict.newest if self.conflict else None
-        return (self.case.symptoms, self.case.steps, self.remarks, self.withdrawn, newest)
+        beside = (self.remarks, self.withdrawn, self.lacks, self.sightings, self.undone)
+        return (self.case.symptoms, self.case.steps, newest, *beside)
 
     @property
     def unsaved(self) -> bool:
-        """True where leaving now would lose an answer or a note."""
+        """True where leaving now would lose an answer, a note or another record."""
         if self.case is None or self.fingerprint == self.saved:
             return False
-        return bool(self.case.steps or self.remarks or self.withdrawn or self.conflict)
+        return any(self.fingerprint[1:])
 
 
 @dataclass(frozen=True, slots=True)

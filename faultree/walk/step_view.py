@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from faultree.base.words import listing
 from faultree.library.model import Check
 from faultree.strategy.case import Case, Outlook
-from faultree.walk import cautions, figures, judge, titles
+from faultree.walk import cautions, figures, judge, titles, today
 from faultree.walk import events as ev
 from faultree.walk.prompt import AccessLine, CautionLine, CheckView, Choice, Leaves, RepairView
 from faultree.walk.state import CheckStep, Pending, RepairStep, Walk
@@ -48,6 +48,7 @@ def check_view(walk: Walk, name: str) -> CheckView:
         bits=worth.bits if worth else 0.0,
         expected_minutes=_expected(walk, CheckStep(name)),
         cautions=caution_lines(walk, CheckStep(name)),
+        missing=_missing(walk, name),
     )
 
 
@@ -71,7 +72,14 @@ def repair_view(walk: Walk, unit: str) -> RepairView:
         retests=tuple((one.title, one.retest) for one in found),
         expected_minutes=_expected(walk, RepairStep(unit)),
         cautions=caution_lines(walk, RepairStep(unit)),
+        missing=_missing(walk, unit),
+        unseen=walk.unseen,
     )
+
+
+def _missing(walk: Walk, step: str) -> tuple[str, ...]:
+    """What a step needs that is not there today, in words."""
+    return tuple(today.words(walk.library, one) for one in today.needs(walk.library, step) if one in walk.lacks)
 
 
 def caution_lines(walk: Walk, step: Pending) -> tuple[CautionLine, ...]:
@@ -88,7 +96,7 @@ def access_lines(case: Case, access: Iterable[str]) -> tuple[AccessLine, ...]:
 
 def _expected(walk: Walk, step: Pending) -> float | None:
     """Expected minutes to restoration when this is done next, where the advice covers it."""
-    advice = figures.advice(walk.open_case, walk.by)
+    advice = figures.advice(walk.open_case, walk.today)
     return next((one.expected_minutes for one in advice if judge.step_of(one) == step), None)
 
 
@@ -145,6 +153,7 @@ def question(walk: Walk, pending: Pending) -> Iterator[Choice]:
     else:
         yield Choice("retest", ev.Retest(gone=True), "The symptom is gone")
         yield Choice("retest", ev.Retest(gone=False), "The symptom is still there")
+        yield Choice("cannot tell", ev.CannotTell(), "I cannot tell")
 
 
 def _answers(case: Case, check: Check) -> Iterator[Choice]:
@@ -157,6 +166,7 @@ def _answers(case: Case, check: Check) -> Iterator[Choice]:
 
 
 def _leaves(case: Case, outlook: Outlook, possible: int) -> Leaves:
+    now = {one.cause: one.probability for one in case.ranking()}
     causes = case.library.causes
     alive = [one for one in outlook.ranking if one.implicated and one.probability > GONE]
     return Leaves(
@@ -164,6 +174,7 @@ def _leaves(case: Case, outlook: Outlook, possible: int) -> Leaves:
         first=tuple((causes[one.cause].title, one.probability) for one in alive[:2]),
         excluded=max(possible - len(alive), 0),
         kept=len(alive),
+        moved=max((abs(one.probability - now[one.cause]) for one in outlook.ranking), default=0.0),
     )
 
 
@@ -171,7 +182,7 @@ def advised(walk: Walk, count: int) -> Iterator[Choice]:
     """The best other steps, best first."""
     case = walk.open_case
     units = {one.unit: one.probability for one in case.units()}
-    for one in judge.alternatives(case, walk.by, walk.pending, count):
+    for one in judge.alternatives(case, walk.today, walk.pending, count):
         if one.check is not None:
             yield check_choice(case, one.check, one.bits, one.minutes, one.expected_minutes)
         elif one.item is not None:

@@ -11,20 +11,26 @@ from enum import StrEnum
 from faultree.walk.events import (
     Acknowledge,
     AnswerCheck,
+    AskHistory,
     AskWhy,
+    Available,
     Back,
     Begin,
+    CannotDuplicate,
     CannotTell,
     CarryOn,
+    Closed,
     Event,
     Finish,
     LookAgain,
     Note,
+    NotToday,
     Quit,
     Replace,
     Resume,
     Retest,
     Save,
+    SeenAgain,
     ShowAll,
     TakeUp,
     Undo,
@@ -51,7 +57,8 @@ _LEARNT = _NEXT | {Phase.CONFLICT}
 
 def _remarks(phase: Phase) -> dict[type[Event], frozenset[Phase]]:
     """What is possible at any time once a case is open, and leaves the phase as it is."""
-    return {AskWhy: frozenset({phase}), Note: frozenset({phase}), Save: frozenset({phase})}
+    kinds = (AskWhy, AskHistory, Note, Save, CannotDuplicate, SeenAgain)
+    return {kind: frozenset({phase}) for kind in kinds}
 
 
 def _working(phase: Phase) -> dict[type[Event], frozenset[Phase]]:
@@ -60,6 +67,8 @@ def _working(phase: Phase) -> dict[type[Event], frozenset[Phase]]:
         TakeUp: frozenset({Phase.CAUTIONS, Phase.CHECK}),
         Replace: frozenset({Phase.CAUTIONS, Phase.REPAIR}),
         Undo: _NEXT,
+        NotToday: _NEXT | {phase},
+        Available: _NEXT | {phase},
         Finish: frozenset({Phase.OVER}),
         Quit: frozenset({Phase.CLOSED}),
         **_remarks(phase),
@@ -76,6 +85,8 @@ TRANSITIONS: Mapping[Phase, Mapping[type[Event], frozenset[Phase]]] = {
     },
     Phase.NOTICE: {
         Acknowledge: _LEARNT,
+        NotToday: frozenset({Phase.NOTICE}),
+        Available: frozenset({Phase.NOTICE}),
         Quit: frozenset({Phase.CLOSED}),
         **_remarks(Phase.NOTICE),
     },
@@ -92,6 +103,7 @@ TRANSITIONS: Mapping[Phase, Mapping[type[Event], frozenset[Phase]]] = {
     },
     Phase.REPAIR: {
         Retest: _LEARNT,
+        CannotTell: _LEARNT,
         **_LISTING,
         **_working(Phase.REPAIR),
     },
@@ -109,6 +121,7 @@ TRANSITIONS: Mapping[Phase, Mapping[type[Event], frozenset[Phase]]] = {
     },
     Phase.OVER: {
         CarryOn: _LEARNT,
+        Closed: frozenset({Phase.OVER}),
         **_LISTING,
         **_working(Phase.OVER),
     },

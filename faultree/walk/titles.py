@@ -5,6 +5,13 @@ from __future__ import annotations
 from faultree.belief.evidence import Repair, Reply
 from faultree.library.model import Library
 
+OUTCOMES = {
+    True: "the symptom is gone",
+    False: "the symptom is still there",
+    None: "cannot tell whether the symptom is gone",
+}
+"""What came of putting something right."""
+
 
 def unit_title(library: Library, unit: str) -> str:
     """The title of a unit: an item, or a cause that belongs to no item."""
@@ -25,8 +32,7 @@ def step_words(library: Library, step: Reply | Repair) -> tuple[str, str]:
         check = library.checks[step.check]
         outcome = "cannot tell" if step.answer is None else check.answer(step.answer).text
         return check.title, outcome
-    outcome = "the symptom is gone" if step.gone else "the symptom is still there"
-    return f"Replaced: {unit_title(library, step.unit)}", outcome
+    return f"Put right: {unit_title(library, step.unit)}", OUTCOMES[step.gone]
 
 
 def sentence(library: Library, step: Reply | Repair) -> str:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from faultree.library.model import Library
-from faultree.walk import doubt, figures, follow, titles
+from faultree.walk import doubt, figures, follow, titles, today
 from faultree.walk import events as ev
-from faultree.walk.handover import end_prompt
+from faultree.walk.handover import end_prompt, records
 from faultree.walk.judge import telling
 from faultree.walk.prompt import (
     Choice,
@@ -19,6 +19,7 @@ from faultree.walk.prompt import (
     StepPrompt,
     SystemLine,
 )
+from faultree.walk.records import waiting_titles
 from faultree.walk.scale import scale
 from faultree.walk.state import CheckStep, Walk
 from faultree.walk.step_view import advised, check_choice, check_view, question, repair_view, replace_choice
@@ -77,6 +78,8 @@ def _notice(walk: Walk) -> NoticePrompt:
         steps=tuple(titles.step_words(library, one) for one in case.steps),
         remarks=tuple(remark.text for remark in walk.remarks),
         scale=scale(case),
+        records=tuple(records(walk)),
+        changes=walk.changes,
         choices=(Choice("acknowledge", ev.Acknowledge(), "I have read this and will follow it"),),
     )
 
@@ -99,13 +102,15 @@ def _step(walk: Walk) -> StepPrompt:
         step=view,
         choices=(*question(walk, pending), *advised(walk, ALTERNATIVES)),
         charted=follow.words(walk),
+        left_out=tuple(today.words(walk.library, one) for one in walk.lacks),
+        unseen=walk.unseen,
     )
 
 
 def _everything(walk: Walk) -> ListPrompt:
     case = walk.open_case
-    checks = figures.checks(case, walk.by)
-    useful = list(telling(case, walk.by))
+    checks = figures.checks(case, walk.today)
+    useful = list(telling(case, walk.today))
     units = case.units()
     likely = [one for one in units if one.probability >= FAINT]
     return ListPrompt(
@@ -113,10 +118,20 @@ def _everything(walk: Walk) -> ListPrompt:
             Choice("back", ev.Back(), "Back to where you were"),
             *(check_choice(case, one.check, one.bits, one.minutes) for one in useful),
             *(replace_choice(case, one.unit, one.probability) for one in likely),
+            *(_available(walk, one) for one in walk.lacks),
         ),
         silent=len(checks) - len(useful),
         unlikely=len(units) - len(likely),
     )
+
+
+def _available(walk: Walk, lack: today.Lack) -> Choice:
+    """What is left out today as a choice that takes it back, with the number of steps that wait for it."""
+    count = len(waiting_titles(walk, lack))
+    if lack.kind in ("check", "unit"):
+        return Choice("available", ev.Available(*lack), today.words(walk.library, lack))
+    waits = {0: "no step of this case waits for it", 1: "1 step waits for it"}.get(count, f"{count} steps wait for it")
+    return Choice("available", ev.Available(*lack), today.words(walk.library, lack), detail=waits)
 
 
 def _conflict(walk: Walk) -> ConflictPrompt:

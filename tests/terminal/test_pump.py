@@ -53,7 +53,7 @@ def test_a_line_that_is_not_understood_says_what_is_possible_and_asks_again() ->
     [
         ((), "No check has been made yet."),
         (("ok",), "The end: Ended as you asked"),
-        (("ok", "silence"), "Listen to the relay: Nothing"),
+        (("ok", "silence"), "Step 1: listen to the relay: Nothing"),
         (
             ("ok", "check voltage", "ok", "yes", "check bench", "ok", "1"),
             "cannot all be true, and that is not settled:",

@@ -78,7 +78,7 @@ def test_a_replacement_says_what_for_and_what_comes_after() -> None:
     """Its suspects, its place and manual, and the operational check with its minutes."""
     flat = _drawn(ev.Replace("relay"), ev.Acknowledge())
     for words in (
-        "Next: replace or repair signal relay",
+        "To put right next: signal relay",
         "Possibly at fault (signal relay stuck open 24 % and signal relay welded closed <0.1 %).",
         "Where Bay shelf 2",
         "Manual SM 33-42",

@@ -6,17 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from faultree.terminal.typed import (
-    COMMANDS,
-    Help,
-    Meant,
-    ShowAgain,
-    ShowSuspects,
-    Unclear,
-    Write,
-    possible,
-    understand,
-)
+from faultree.terminal.meant import Help, Meant, ShowAgain, ShowSuspects, Unclear, Write
+from faultree.terminal.typed import COMMANDS, possible, understand
 from faultree.walk import events as ev
 from faultree.walk.machine import start
 from faultree.walk.state import Walk

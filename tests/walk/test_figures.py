@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from faultree.walk import figures
+from faultree.walk.today import Today
 from tests.walk.small import asked, walked
 
 
@@ -10,7 +11,7 @@ def test_figures_are_those_of_the_case() -> None:
     """Remembering changes nothing."""
     case = walked().open_case
     assert figures.advice(case) == case.advice()
-    assert figures.checks(case, ("crew",)) == case.checks(("crew",))
+    assert figures.checks(case, Today(("crew",))) == case.checks(("crew",))
     assert figures.outlook(case, "signal/voltage") == case.outlook("voltage")
 
 

@@ -39,8 +39,8 @@ def test_the_hand_over_tells_what_was_reported_done_opened_and_noted() -> None:
     """All that a colleague needs, without the program at hand."""
     lines = _end(*WISHED).handover
     assert _under(lines, "Reported:") == ["the signal lamp stays dark"]
-    assert _under(lines, "Done:") == ["measure the voltage at the lamp: No"]
-    assert _under(lines, "Opened, to be closed again and recorded:") == ["take the left panel off"]
+    assert _under(lines, "Done:") == ["Step 1: measure the voltage at the lamp: No"]
+    assert _under(lines, handover.OPENED) == ["undo what was done here: take the left panel off"]
     assert _under(lines, "Notes:") == ["plug loose"]
     assert "Time spent: 25 min" in lines
     assert "Approved data: SM 33, invented" in lines
@@ -59,7 +59,7 @@ def test_the_hand_over_tells_what_is_likely_and_what_is_not_excluded() -> None:
 
 def test_nothing_is_said_to_be_opened_that_was_not() -> None:
     """Without access there is nothing to close."""
-    assert not [line for line in _end(ev.Finish()).handover if line.startswith("Opened")]
+    assert not [line for line in _end(ev.Finish()).handover if line.startswith("Access left open")]
     assert "Done: no check yet" in _end(ev.Finish()).handover
 
 
@@ -76,7 +76,7 @@ def test_restored_names_what_was_replaced_and_proposes_nothing() -> None:
     end = _end(ev.Replace("fuse"), ev.Acknowledge(), ev.Retest(gone=True))
     assert end.choices == ()
     assert end.likely == ()
-    assert "Restored by replacing: signal fuse" in end.handover
+    assert "Restored by putting right: signal fuse" in end.handover
 
 
 def test_an_unsettled_contradiction_is_handed_over_as_such() -> None:

@@ -9,6 +9,7 @@ from faultree.strategy.case import Case
 from faultree.walk import events as ev
 from faultree.walk import judge
 from faultree.walk.state import CheckStep, Reason, RepairStep
+from faultree.walk.today import ANY
 from tests.walk.small import SIGNAL, asked, walked
 
 
@@ -53,12 +54,12 @@ def test_no_telling_check_ends_it() -> None:
 def test_the_alternatives_leave_out_the_step_on_view_and_what_tells_nothing() -> None:
     """Beside the step on view stand other steps only, best first, and one replacement where checks are left."""
     walk = walked()
-    found = judge.alternatives(walk.open_case, None, walk.pending, 3)
+    found = judge.alternatives(walk.open_case, ANY, walk.pending, 3)
     assert len(found) == 3
     assert walk.pending not in [judge.step_of(one) for one in found]
     assert [one.expected_minutes for one in found] == sorted(one.expected_minutes for one in found)
     assert [one.action for one in found].count("replace") == 1
-    assert "signal/weather" not in [one.check for one in judge.sensible(walk.open_case, None)]
+    assert "signal/weather" not in [one.check for one in judge.sensible(walk.open_case, ANY)]
 
 
 @pytest.mark.parametrize(("action", "expected"), [("check", CheckStep), ("replace", RepairStep)])
@@ -96,7 +97,7 @@ items:
     horn_worth = next(one for one in case.checks() if one.check == "signal/horn-heard")
     assert horn_worth.bits > 0.5
     assert not judge.tells(case, horn_worth)
-    shown = list(judge.sensible(case, None))
+    shown = list(judge.sensible(case, ANY))
     assert "signal/horn-heard" not in [one.check for one in shown]
     assert "signal/horn" not in [one.item for one in shown]
 
@@ -127,4 +128,4 @@ symptoms:
     lamp = next(unit for unit in case.units() if unit.unit == "pump/lamp")
     assert lamp.probability == pytest.approx(1.0)
     assert case.clears("lamp") == pytest.approx(0.0)
-    assert judge.standing_out(case, None) == ()
+    assert judge.standing_out(case, ANY) == ()

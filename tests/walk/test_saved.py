@@ -9,7 +9,7 @@ import pytest
 
 from faultree.base.errors import CaseError, FaultreeError
 from faultree.walk import events as ev
-from faultree.walk import saved
+from faultree.walk import fitting, saved
 from faultree.walk.machine import start, step
 from faultree.walk.state import Refused
 from faultree.walk.table import Phase
@@ -93,4 +93,4 @@ def test_what_does_not_read_is_refused_in_words(data: dict[str, object]) -> None
 def test_a_step_that_is_no_step_names_what_was_expected() -> None:
     """The remedy stands in the message."""
     with pytest.raises(CaseError, match="write 'check' and 'answer', or 'repair' and 'gone'"):
-        saved.step_from_dict(small(), {"check": 3})
+        fitting.read_step(small(), {"check": 3}, [])

@@ -63,7 +63,7 @@ def test_a_replaced_item_is_not_named_as_excluded() -> None:
     """It goes without saying that a new part is no suspect."""
     change = suspects.suspects(walked(ev.Replace("fuse"), ev.Acknowledge(), ev.Retest(gone=False)).open_case).change
     assert change is not None
-    assert change.title == "Replaced: signal fuse"
+    assert change.title == "Put right: signal fuse"
     assert "signal fuse blown" not in change.excluded
 
 
