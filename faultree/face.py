@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import fields
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,6 +15,8 @@ from faultree.strategy import case as strategy
 if TYPE_CHECKING:
     import networkx
 
+    from faultree.strategy.chart.value import Chart, Goal
+
 
 class Library(model.Library):
     """A loaded library: its entries by full id, and the questions one can ask of it."""
@@ -22,6 +24,19 @@ class Library(model.Library):
     def case(self, *symptoms: str) -> strategy.Case:
         """A case of one or more reported symptoms; raises UnknownName or Contradiction."""
         return strategy.Case.open(self, symptoms)
+
+    def chart(
+        self, *symptoms: str, goal: Goal = "item", by: Iterable[str] | None = None, limit_s: float = 10.0
+    ) -> Chart:
+        """The compiled troubleshooting chart of one or more reports, the cheapest known within `limit_s` seconds.
+
+        Goals: tell the `cause`s apart, the `item`s that would be replaced, or `restore` (least expected minutes
+        until the reports are gone). `by` keeps the checks that the crew, the line or the shop can do. Raises
+        UnknownName, CaseError or Contradiction.
+        """
+        from faultree.strategy.chart.compile import compile_chart
+
+        return compile_chart(self, symptoms, goal=goal, by=by, limit_s=limit_s)
 
     def graph(self) -> networkx.DiGraph[str]:
         """All nodes as a directed graph for one's own analysis, edges from what is used to what uses it.

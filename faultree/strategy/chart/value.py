@@ -87,6 +87,8 @@ class Chart:
     `nodes` goes from number to node, 1 is the root, in printing order; equal parts stand once and are named by
     several exits (a directed acyclic graph). No chart for this goal can cost less than `lower_bound`
     (equal to `expected_minutes` where `optimal`). `cut` is P(a walk of the chart ends in a branch cut off).
+    `left_out` bounds P(the faults that are there include none of the fault sets charted / reports). `stopped`
+    says that the search ended before it was through: only then may the same input give another chart.
     """
 
     symptoms: tuple[str, ...]
@@ -99,6 +101,8 @@ class Chart:
     cut: float
     digest: str
     nodes: Mapping[int, Step | End]
+    left_out: float = 0.0
+    stopped: bool = False
 
     @property
     def root(self) -> Step | End:

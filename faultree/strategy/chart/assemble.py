@@ -1,0 +1,262 @@
+"""From a policy to the chart as a value: states that it can reach become numbered steps and ends."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from faultree.strategy.chart import words
+from faultree.strategy.chart.task import members_of
+from faultree.strategy.chart.value import Chart, End, Exit, Open, Step
+
+if TYPE_CHECKING:
+    from faultree.strategy.chart.policies import Followed
+    from faultree.strategy.chart.pose import Posed
+    from faultree.strategy.chart.space import Option, State
+    from faultree.strategy.chart.value import Ending
+
+Name = tuple[object, ...]
+"""What makes a node: equal names are one node of the chart."""
+
+
+@dataclass
+class _Draft:
+    """A node on the way to the chart: its state, what is done, and where each outcome leads."""
+
+    state: State
+    option: Option | None
+    repaired: str | None = None
+    exits: list[tuple[str, str, float, Name]] = field(default_factory=list)
+    probability: float = 0.0
+
+
+@dataclass(eq=False)
+class Assembly:
+    """One chart in the making."""
+
+    posed: Posed
+    followed: Followed
+    drafts: dict[Name, _Draft] = field(default_factory=dict)
+
+    def chart(self, lower_bound: float, *, stopped: bool) -> Chart:
+        """The chart; `lower_bound` is for any chart of this goal."""
+        root = self._draft(self.followed.space.root)
+        numbers = {name: number for number, name in enumerate(self._printed(root), start=1)}
+        self._spread(root, numbers)
+        nodes = {number: self._node(name, numbers) for name, number in numbers.items()}
+        posed = self.posed
+        expected = self.followed.value(self.followed.space.root)
+        return Chart(
+            symptoms=posed.symptoms,
+            goal=posed.goal,
+            by=posed.by,
+            expected_minutes=expected,
+            lower_bound=min(lower_bound, expected),
+            worst_minutes=_worst(nodes),
+            expected_checks=sum(node.probability for node in nodes.values() if isinstance(node, Step)),
+            cut=sum(draft.probability for draft in self.drafts.values() if self._cut(draft)),
+            digest=posed.library.digest,
+            nodes=nodes,
+            left_out=posed.suspicion.left_out,
+            stopped=stopped,
+        )
+
+    # -- which nodes there are -----------------------------------------------------------------------
+
+    def _draft(self, state: State) -> Name:
+        option = self.followed.choice(state)
+        name: Name = state.key if option is not None else (*state.key[:2], "end")
+        if name not in self.drafts:
+            draft = self.drafts[name] = _Draft(state, option)
+            if option is not None:
+                self._follow(draft, option)
+        return name
+
+    def _follow(self, draft: _Draft, option: Option) -> None:
+        space, state = self.followed.space, draft.state
+        texts = self._texts(option)
+        for (answer, text), row, after in zip(texts, option.move.rows, space.after(state, option), strict=True):
+            share = float(state.weights @ space.task.shows[row])
+            if after is not None:
+                draft.exits.append((answer, text, share, self._draft(after)))
+            elif share > 0.0:
+                draft.exits.append((answer, text, share, self._gone(state, option, row)))
+
+    def _texts(self, option: Option) -> list[tuple[str, str]]:
+        if option.move.is_check:
+            return [(one.id, one.text) for one in self.posed.library.checks[option.move.name].answers]
+        return [("gone", "The report is gone"), ("still", "The report is still there")]
+
+    def _gone(self, state: State, option: Option, row: int) -> Name:
+        """The end after a repair that cleared the reports."""
+        mask = state.mask & self.posed.task.support[row]
+        name: Name = (mask, state.key[1], option.move.name, "gone")
+        self.drafts.setdefault(name, _Draft(state, None, repaired=option.move.name))
+        return name
+
+    def _printed(self, root: Name) -> list[Name]:
+        """Nodes in printing order: the first exit's branch first, each node once."""
+        order: dict[Name, None] = {}
+        pending = [root]
+        while pending:
+            name = pending.pop()
+            if name not in order:
+                order[name] = None
+                pending += [to for _, _, _, to in reversed(self.drafts[name].exits)]
+        return list(order)
+
+    def _spread(self, root: Name, numbers: dict[Name, int]) -> None:
+        """P(a walk comes to each node), along every exit, users before what they lead to."""
+        self.drafts[root].probability = 1.0
+        waiting = dict.fromkeys(numbers, 0)
+        for name in numbers:
+            for _, _, _, to in self.drafts[name].exits:
+                waiting[to] += 1
+        ready = [root]
+        while ready:
+            draft = self.drafts[ready.pop()]
+            for _, _, share, to in draft.exits:
+                self.drafts[to].probability += draft.probability * share / draft.state.total
+                waiting[to] -= 1
+                if not waiting[to]:
+                    ready.append(to)
+
+    # -- the nodes themselves ------------------------------------------------------------------------
+
+    def _node(self, name: Name, numbers: dict[Name, int]) -> Step | End:
+        draft = self.drafts[name]
+        if draft.option is None:
+            return self._end(draft, numbers[name])
+        return self._step(draft, draft.option, numbers)
+
+    def _step(self, draft: _Draft, option: Option, numbers: dict[Name, int]) -> Step:
+        library, move, state = self.posed.library, option.move, draft.state
+        opens = tuple(self.posed.ways[place] for place in members_of(move.access & ~state.key[2]))
+        check = library.checks.get(move.name) if move.is_check else None
+        if check is not None:
+            title, ask, who = check.title, check.ask, check.by
+            cautions = words.check_cautions(library, move.name, opens)
+        else:
+            title = words.unit_title(library, move.name)
+            ask, who = "Is the report gone when the operational check is repeated?", "line"
+            cautions = words.repair_cautions(library, [move.name], self.posed.symptoms, opens)
+        return Step(
+            number=numbers[state.key],
+            action=move.action,
+            target=move.name,
+            title=title,
+            ask=ask,
+            by=who,
+            minutes=self.followed.space.minutes(state, move),
+            opens=opens,
+            cautions=cautions,
+            probability=draft.probability,
+            open=self._open(state.weights),
+            exits=tuple(
+                Exit(answer, text, share / state.total, numbers[to]) for answer, text, share, to in draft.exits
+            ),
+        )
+
+    def _open(self, weights: np.ndarray) -> tuple[Open, ...]:
+        """Causes by P(cause / path), likeliest first."""
+        chances: dict[str, float] = {}
+        for place in np.flatnonzero(weights).tolist():
+            for cause in sorted(self.posed.sets[place]):
+                chances[cause] = chances.get(cause, 0.0) + float(weights[place])
+        total, causes = float(weights.sum()), self.posed.library.causes
+        found = [Open(cause, causes[cause].item, min(chance / total, 1.0)) for cause, chance in chances.items()]
+        return tuple(sorted(found, key=lambda one: (-round(one.probability, 12), one.cause)))
+
+    def _cut(self, draft: _Draft) -> bool:
+        """Whether the branch was cut off before everything that can be told apart was."""
+        space, state = self.followed.space, draft.state
+        if draft.option is not None or draft.repaired or space.task.restore or not state.mask:
+            return False
+        return space.negligible(state) and not space.settled(space.open(state), state)
+
+    def _end(self, draft: _Draft, number: int) -> End:
+        library, state = self.posed.library, draft.state
+        weights = state.weights
+        if draft.repaired is not None:
+            option = next(one for one in self.posed.task.moves if one.name == draft.repaired)
+            weights = weights * self.posed.task.shows[option.rows[0]]
+        causes = self._open(weights)
+        ending, units = self._ending(draft, causes)
+        return End(
+            number=number,
+            ending=ending,
+            units=units,
+            causes=causes,
+            manual=words.manuals(library, units, (one.cause for one in causes)),
+            cautions=words.repair_cautions(library, units, self.posed.symptoms, ()),
+            probability=draft.probability,
+            say=self._say(draft, ending, units),
+        )
+
+    def _ending(self, draft: _Draft, causes: Sequence[Open]) -> tuple[Ending, tuple[str, ...]]:
+        """How a branch ends, and what is to be put right, likeliest first."""
+        units = tuple(dict.fromkeys(one.item or one.cause for one in causes))
+        if draft.repaired is not None:
+            return "restored", (draft.repaired,)
+        left = self.followed.space.open(draft.state)
+        classes = {self.posed.classes[place] for place in members_of(left)}
+        if len(classes) == 1:
+            (needed,) = classes
+            inside = {
+                self.posed.library.causes[one].item or one if one in self.posed.library.causes else one
+                for one in needed
+            }
+            return "found", tuple(unit for unit in units if unit in inside)
+        return ("continue" if self._helpers(left) else "open"), units
+
+    def _helpers(self, left: int) -> tuple[str, ...]:
+        """Checks of other people that tell the hypotheses left apart, most telling first."""
+        task, mine = self.posed.others, {move.name for move in self.posed.task.moves}
+        kinds = {self.posed.others.labels[place] for place in members_of(left)}
+        if len(kinds) < 2:
+            return ()
+        parted = {
+            move.name: max((truth & left).bit_count() * (left & ~truth).bit_count() for truth in truths)
+            for move in task.moves
+            if move.name not in mine and (truths := [task.truth[row] for row in move.rows])
+        }
+        return tuple(sorted((name for name, apart in parted.items() if apart), key=lambda name: -parted[name]))
+
+    def _say(self, draft: _Draft, ending: Ending, units: Sequence[str]) -> str:
+        library = self.posed.library
+        if ending == "restored":
+            return "The report is gone. Hand over as the approved manual says."
+        if not units:
+            return "Nothing is found wrong. Repeat the operational check and hand over as the approved manual says."
+        if ending == "found":
+            return f"{words.put_right(library, units)}. Then repeat the operational check."
+        if ending == "continue":
+            check = library.checks[self._helpers(self.followed.space.open(draft.state))[0]]
+            return f"Continue {_WHERE[check.by]} with: {check.title}."
+        titles = words.listed([words.unit_title(library, unit) for unit in units])
+        reason = "This branch is too unlikely to be followed further" if self._cut(draft) else "No check tells more"
+        order = "Put right one after the other, and repeat the operational check each time"
+        return f"{reason}. Still open, likeliest first: {titles}. {order}."
+
+
+_WHERE = {"crew": "with the crew", "line": "on the line", "shop": "in the shop"}
+
+
+def _worst(nodes: dict[int, Step | End]) -> float:
+    """The longest way through a chart, in minutes."""
+    known: dict[int, float] = {}
+
+    def longest(number: int) -> float:
+        if number not in known:
+            node = nodes[number]
+            known[number] = (
+                node.minutes + max((longest(one.to) for one in node.exits), default=0.0)
+                if isinstance(node, Step)
+                else 0.0
+            )
+        return known[number]
+
+    return longest(1)

@@ -1,0 +1,98 @@
+"""Compiles the troubleshooting chart of some reports: poses the problem, searches, and draws up the result."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from time import monotonic
+from typing import TYPE_CHECKING, get_args
+
+from faultree.base.errors import CaseError
+from faultree.belief.frame import frame_of
+from faultree.belief.posterior import Posterior
+from faultree.library.model import Who
+from faultree.strategy.case import Case
+from faultree.strategy.chart.assemble import Assembly
+from faultree.strategy.chart.policies import Best, Followed, Rules
+from faultree.strategy.chart.pose import Posed, pose
+from faultree.strategy.chart.search import Search, Stopped
+from faultree.strategy.chart.space import Space
+from faultree.strategy.chart.suspicion import suspicion_of
+from faultree.strategy.chart.value import Chart, Goal
+
+if TYPE_CHECKING:
+    from faultree.library.model import Library
+
+LEAST = 1e-3
+"""A branch that rests on answers which may be wrong is cut off below this probability."""
+
+DOUBT = 0.05
+"""Fault sets that take an error of a check are set aside while together they are no likelier than this."""
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How far a compilation is: seconds spent, states looked at, and the least that a chart can cost so far."""
+
+    seconds: float
+    states: int
+    lower_bound: float
+
+
+def compile_chart(
+    library: Library,
+    symptoms: Iterable[str],
+    goal: Goal = "item",
+    by: Iterable[str] | None = None,
+    limit_s: float = 10.0,
+    least: float = LEAST,
+    doubt: float = DOUBT,
+    progress: Callable[[Progress], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+    clock: Callable[[], float] = monotonic,
+) -> Chart:
+    """The chart that costs the least expected minutes, or the best found in time and how good it must be.
+
+    `goal`: tell the `cause`s apart, or the `item`s that would be replaced, or `restore`: also replace, until the
+    reports are gone. `by` keeps the checks that the crew, the line or the shop can do. The search ends after
+    `limit_s` seconds, when `stop()` is true, or at a KeyboardInterrupt; then the chart is the best known and
+    `lower_bound` lies below its minutes. `progress` is called now and then. The same input gives the same chart,
+    unless the search was `stopped`.
+
+    Raises UnknownName, CaseError, or Contradiction where nothing explains the reports.
+    """
+    posed = posed_chart(library, symptoms, goal, by, least, doubt)
+    begin = clock()
+    space = Space(posed.task)
+
+    def poll() -> None:
+        seconds = clock() - begin
+        if progress is not None:
+            progress(Progress(seconds, len(space.states), space.root.low))
+        if seconds > limit_s or (stop is not None and stop()):
+            raise Stopped
+
+    search = Search(space, poll)
+    try:
+        finished = search.run()
+    except KeyboardInterrupt:
+        finished = False
+    best = Followed(space, Best(search, Followed(space, Rules(search).by_bits_per_minute)))
+    return Assembly(posed, best).chart(space.root.low, stopped=not finished)
+
+
+def posed_chart(
+    library: Library, symptoms: Iterable[str], goal: Goal, by: Iterable[str] | None, least: float, doubt: float
+) -> Posed:
+    """The problem of a chart."""
+    case = Case.open(library, symptoms)
+    if goal not in get_args(Goal):
+        raise CaseError(f"a chart's goal is cause, item or restore, not '{goal}'")
+    everybody: tuple[Who, ...] = get_args(Who)
+    who = everybody if by is None else tuple(one for one in everybody if one in frozenset(by))
+    if by is not None and (not who or not frozenset(by) <= frozenset(everybody)):
+        raise CaseError("'by' names some of crew, line and shop")
+    if goal == "restore" and "line" not in who and "shop" not in who:
+        raise CaseError("a crew replaces nothing; for the goal 'restore', 'by' needs the line or the shop")
+    posterior = Posterior(frame_of(library), case.symptoms, (), case.limits)
+    return pose(posterior, suspicion_of(posterior), goal, who, least, doubt)

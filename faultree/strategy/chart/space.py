@@ -1,0 +1,195 @@
+"""The states of a chart on the way: what is still possible, which checks were answered, what is open."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from faultree.strategy.chart.bounds import Ladder, ladder, least_minutes, quick_bounds
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from faultree.strategy.chart.task import Floats, Move, Task
+
+Key = tuple[int, tuple[int, ...], int]
+"""The hypotheses left, the outcomes that count as evidence (rows, sorted), and the open access that matters."""
+
+ROUNDING = 1e-12
+
+
+class Option:
+    """A move at a state: its minutes there times the state's probability, and what it leads to."""
+
+    __slots__ = ("cost", "move", "nodes", "value")
+
+    def __init__(self, move: Move, cost: float, value: float) -> None:
+        self.move = move
+        self.cost = cost
+        self.value = value
+        self.nodes: tuple[State | None, ...] | None = None
+
+
+class State:
+    """One state; all values are minutes times the probability to come here.
+
+    `weights` are the joint chances of hypothesis and path, `clean` those without any error on the way. `low` is
+    a lower bound on what is still to be spent, exact where `done`; `queue` holds the options by what they
+    cost at least.
+    """
+
+    __slots__ = ("clean", "done", "key", "low", "queue", "total", "useful", "weights")
+
+    def __init__(self, key: Key, weights: Floats, clean: Floats, useful: tuple[Move, ...]) -> None:
+        self.key = key
+        self.weights = weights
+        self.clean = clean
+        self.useful = useful
+        self.total = float(weights.sum())
+        self.low = 0.0
+        self.done = False
+        self.queue: list[tuple[float, int, Option]] | None = None
+
+    @property
+    def mask(self) -> int:
+        """The hypotheses left."""
+        return self.key[0]
+
+
+@dataclass(eq=False)
+class Space:
+    """All states of a task that were looked at, each made once."""
+
+    task: Task
+    states: dict[Key, State] = field(default_factory=dict)
+    _useful: dict[tuple[int, tuple[int, ...]], tuple[tuple[Move, ...], int]] = field(default_factory=dict)
+
+    @cached_property
+    def root(self) -> State:
+        """Where a chart begins."""
+        task = self.task
+        return self._state(task.everything, (), 0, task.chances, task.chances)
+
+    def _state(self, mask: int, evidence: tuple[int, ...], opened: int, weights: Floats, clean: Floats) -> State:
+        useful, needs = self.useful(mask, evidence)
+        key = (mask, evidence, opened if self.task.shifts else opened & needs)
+        state = self.states.get(key)
+        if state is None:
+            state = self.states[key] = State(key, weights, clean, useful)
+            if self.finished(state):
+                state.done = True
+            else:
+                state.useful = self._allowed(state)
+                state.low = least_minutes(self.task, self.ladder(state), state.weights, state.clean)
+        return state
+
+    def _allowed(self, state: State) -> tuple[Move, ...]:
+        """In `restore`, a branch cut off goes on with repairs alone."""
+        if self.task.restore and self.negligible(state):
+            return tuple(move for move in state.useful if not move.is_check)
+        return state.useful
+
+    def ladder(self, state: State) -> Ladder:
+        """What a path of so many steps costs at least from here."""
+        moves = self.task.moves if self.task.shifts else state.useful  # a repair may bring moves back
+        return ladder(self.task, moves, state.key[2], state.mask)
+
+    # -- what can be done ----------------------------------------------------------------------------
+
+    def useful(self, mask: int, evidence: tuple[int, ...]) -> tuple[tuple[Move, ...], int]:
+        """Moves that tell something apart and were not made, and the access that they need."""
+        known = self._useful.get((mask, evidence))
+        if known is None:
+            done = frozenset(evidence)
+            found = tuple(move for move in self.task.moves if self._is_useful(move, mask, done))
+            needs = 0
+            for move in found:
+                needs |= move.access
+            known = self._useful[mask, evidence] = (found, needs)
+        return known
+
+    def _is_useful(self, move: Move, mask: int, done: frozenset[int]) -> bool:
+        truth = self.task.truth
+        if not move.is_check and truth[move.rows[0]] & mask == mask:
+            return True
+        parts = any(0 != truth[row] & mask != mask for row in move.rows)
+        return parts and not (move.is_check and done.intersection(move.rows))
+
+    def minutes(self, state: State, move: Move) -> float:
+        """Minutes of a move with the access that it opens here."""
+        return move.minutes + self.task.open_minutes(move.access & ~state.key[2])
+
+    def options(self, state: State) -> list[Option]:
+        """Every useful move with a lower bound of what it leads to."""
+        moves = state.useful
+        costs = [self.minutes(state, move) * state.total for move in moves]
+        later = quick_bounds(self.task, self.ladder(state), moves, state.weights, state.clean)
+        return [Option(move, cost, cost + more) for move, cost, more in zip(moves, costs, later, strict=True)]
+
+    def after(self, state: State, option: Option) -> tuple[State | None, ...]:
+        """The states that the outcomes of a move lead to; None where an outcome cannot come or ends the work."""
+        if option.nodes is None:
+            option.nodes = tuple(self._next(state, option.move, row) for row in option.move.rows)
+        return option.nodes
+
+    def _next(self, state: State, move: Move, row: int) -> State | None:
+        task = self.task
+        mask, evidence, opened = state.key
+        left = mask & task.support[row]
+        if not left or (not move.is_check and row == move.rows[0]):
+            return None
+        weights, clean = state.weights * task.shows[row], state.clean * task.clean_shows[row]
+        shift = None if task.shifts is None or move.is_check else task.shifts.get(move.name)
+        if shift is not None:
+            weights, clean = _shifted(weights, shift), _shifted(clean, shift)
+            left = sum(1 << int(place) for place in np.flatnonzero(weights > 0.0))
+        if move.is_check and (move.noisy or task.shifts):
+            evidence = tuple(sorted((*evidence, row)))
+        return self._state(left, evidence, opened | move.access, weights, clean)
+
+    # -- where a branch ends -------------------------------------------------------------------------
+
+    def finished(self, state: State) -> bool:
+        """Whether a chart may end here: one label is left, or nothing useful can be done."""
+        if not state.mask or not state.useful:
+            return True
+        if self.task.restore:
+            return False
+        left = self.open(state)
+        return self.settled(left, state) or self.negligible(state)
+
+    def settled(self, left: int, state: State) -> bool:
+        """Whether these hypotheses have one label, or no check that is left tells them apart."""
+        if not left & ~self.task.label_masks[(left & -left).bit_length() - 1]:
+            return True
+        truth = self.task.truth
+        return not any(0 != truth[row] & left != left for move in state.useful for row in move.rows)
+
+    def negligible(self, state: State) -> bool:
+        """Whether a branch that rests on answers which may be wrong is too unlikely to be followed."""
+        return bool(state.key[1]) and self.task.noisy and state.total < self.task.least
+
+    def open(self, state: State) -> int:
+        """The hypotheses left but for those set aside: each of these takes an error, and together they are few.
+
+        The least likely are set aside first, until together they would exceed the share `doubt`.
+        """
+        if not self.task.noisy or not state.key[1]:
+            return state.mask
+        left, spare = state.mask, self.task.doubt * state.total
+        erring = np.flatnonzero((state.weights > 0.0) & (state.clean == 0.0))
+        for place in erring[np.argsort(state.weights[erring], kind="stable")].tolist():
+            spare -= float(state.weights[place])
+            if spare < 0.0 or left == 1 << place:
+                break
+            left ^= 1 << place
+        return left
+
+
+def _shifted(weights: Floats, shift: NDArray[np.intp]) -> Floats:
+    moved = np.zeros_like(weights)
+    np.add.at(moved, shift, weights)
+    return moved

@@ -1,0 +1,135 @@
+"""What a chart has to tell apart and what can be done, in numbers: hypotheses, moves, and what each move shows."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from faultree.strategy.chart.value import Action
+
+    Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Move:
+    """A check, or a repair with the operational check after it.
+
+    `rows` numbers its outcomes in the task's tables (for a repair: gone, then still there), `access` the
+    access that it needs as bits.
+    """
+
+    name: str
+    action: Action
+    minutes: float
+    access: int
+    rows: tuple[int, ...]
+    noisy: bool = False
+
+    @property
+    def is_check(self) -> bool:
+        """Whether it is a check."""
+        return self.action == "check"
+
+
+@dataclass(frozen=True, eq=False)
+class Task:
+    """A chart's problem; hypotheses are numbered, and sets of them are the bits of an integer.
+
+    `chances` (n) sum to 1; `labels` (n) number what a hypothesis calls for: a branch may end where one label
+    is left. `shows` (outcomes x n) is P(outcome / hypothesis), `right` whether that outcome is free of error.
+    `access` holds minutes. For `restore`, `mends` (n) is the least minutes that mending a hypothesis takes with
+    the access `mend_access`, and `shifts` says for some repairs what is left of a hypothesis where it does not
+    clear the reports. Hypotheses of chance 0 at the start are such remainders.
+    """
+
+    chances: Floats
+    labels: tuple[int, ...]
+    moves: tuple[Move, ...]
+    shows: Floats
+    right: NDArray[np.bool_]
+    access: tuple[float, ...]
+    restore: bool = False
+    shifts: dict[str, NDArray[np.intp]] | None = None
+    least: float = 0.0
+    doubt: float = 0.0
+
+    @cached_property
+    def everything(self) -> int:
+        """The hypotheses to begin with."""
+        return mask_of(self.chances > 0.0)
+
+    @cached_property
+    def support(self) -> tuple[int, ...]:
+        """For each outcome, the hypotheses under which it can come."""
+        return tuple(mask_of(row > 0.0) for row in self.shows)
+
+    @cached_property
+    def truth(self) -> tuple[int, ...]:
+        """For each outcome, the hypotheses under which it is right."""
+        return tuple(mask_of(row) for row in self.right)
+
+    @cached_property
+    def label_masks(self) -> tuple[int, ...]:
+        """For each hypothesis, those with its label."""
+        labels = np.array(self.labels)
+        return tuple(mask_of(labels == label) for label in self.labels)
+
+    @cached_property
+    def kinds(self) -> Floats:
+        """Membership of hypotheses in labels (n x labels), as 0 and 1."""
+        labels = np.array(self.labels)
+        return np.asarray(labels[:, None] == np.unique(labels)[None, :], dtype=np.float64)
+
+    @cached_property
+    def noisy(self) -> bool:
+        """Whether some check errs."""
+        return any(move.noisy for move in self.moves)
+
+    @cached_property
+    def surest(self) -> Floats:
+        """For each hypothesis, P(no check at all errs)."""
+        product = np.ones(len(self.chances))
+        for move in self.moves:
+            if move.noisy:
+                rows = list(move.rows)
+                product *= np.where(self.right[rows], self.shows[rows], 0.0).max(axis=0)
+        return product
+
+    @cached_property
+    def clean_shows(self) -> Floats:
+        """P(outcome without error / hypothesis)."""
+        return np.where(self.right, self.shows, 0.0)
+
+    def open_minutes(self, needed: int) -> float:
+        """Minutes to open some access (bits)."""
+        return sum(minutes for place, minutes in enumerate(self.access) if needed >> place & 1)
+
+
+def mask_of(members: NDArray[np.bool_] | Sequence[bool]) -> int:
+    """Truth values as the bits of an integer, the first in the lowest bit.
+
+    >>> mask_of([True, False, True])
+    5
+    """
+    return sum(1 << int(place) for place in np.flatnonzero(members))
+
+
+def members_of(mask: int) -> list[int]:
+    """The numbers in a set.
+
+    >>> members_of(5)
+    [0, 2]
+    """
+    found = []
+    while mask:
+        low = mask & -mask
+        found.append(low.bit_length() - 1)
+        mask ^= low
+    return found
