@@ -20,6 +20,9 @@ LEVELS = ("warning", "caution", "note")
 OPEN = 5
 """So many causes that are still open are named at a step; the others are counted."""
 
+UNITS = 3
+"""So many units are named beside an answer and in the headline of an end."""
+
 FAINT = 0.005
 """A cause less likely than this is only counted, unless it is one of the first two."""
 
@@ -143,7 +146,11 @@ def _head(chart: Chart) -> Iterator[tuple[str, str]]:
     yield "At worst", f"{minutes(chart.worst_minutes)}; {checks}"
     if set(chart.by) != {"crew", "line", "shop"}:
         yield "For", f"{listing(chart.by)} only"
-    if chart.cut > 0:
+    if chart.stopped:
+        yield "Stopped", "The search ended before it was through; given more time, a better chart may be found"
+    if chart.left_out >= FAINT:
+        yield "Not here", f"Up to {percent(chart.left_out)} of cases may take faults that are left out as too rare"
+    if chart.cut >= FAINT / 10:
         yield "Cut off", f"{percent(chart.cut)} of cases end in a branch that was cut off as too unlikely; it says so"
 
 
@@ -199,7 +206,7 @@ class _Drawn:
         )
 
     def _cautions(self, names: Iterable[str]) -> tuple[CautionLine, ...]:
-        found = (self.library.cautions[name] for name in names)
+        found = (self.library.cautions[name] for name in dict.fromkeys(names))
         lines = (CautionLine(one.id, one.level, one.text, read=False) for one in found)
         return tuple(sorted(lines, key=lambda line: LEVELS.index(line.level)))
 
@@ -236,14 +243,20 @@ class _Drawn:
         )
 
     def _found(self, end: End) -> str:
-        named = [titles.unit_title(self.library, unit) for unit in end.units]
         match end.ending:
             case "restored":
                 return "the symptom is gone"
             case "continue":
                 return "the work goes on elsewhere"
             case _:
-                return listing(named, "or") if named else "nothing in the tree explains it"
+                return self._units(end) or "nothing is found wrong"
+
+    def _units(self, end: End) -> str:
+        """What is to be put right in a few words: all of it where it is found, one of it where it is open."""
+        named = [titles.unit_title(self.library, unit) for unit in end.units]
+        if end.ending == "found" or len(named) <= UNITS:
+            return listing(named, "and" if end.ending == "found" else "or")
+        return f"{', '.join(named[: UNITS - 1])} or one of {len(named) - UNITS + 1} more"
 
     def _headline(self, end: End) -> str:
         found = self._found(end)
@@ -274,18 +287,29 @@ class _Drawn:
         still = self._still(end.causes)
         if still.named:
             yield "Cause", open_words(still)
+        opens = [f"{library.access[name].title} ({minutes(library.access[name].minutes)})" for name in self._opens(end)]
+        if opens and end.ending in ("found", "open"):
+            yield "Open", listing(opens)
         others = [one for one in end.manual if one not in shown]
         if others:
             yield "Manual", listing(others)
 
+    def _opens(self, end: End) -> tuple[str, ...]:
+        """The access that putting right takes and that was not opened on every way here."""
+        sure, items = self.trails[end.number].sure, self.library.items
+        needed = (name for unit in end.units if unit in items for name in items[unit].access)
+        return tuple(dict.fromkeys(name for name in needed if name not in sure))
+
     def _afterwards(self, end: End) -> Iterator[str]:
         """What has to be undone when the work is over: locks, pins and tags first, then what was opened."""
         library, trail = self.library, self.trails[end.number]
-        sure = trail.sure.union(end.cautions)
-        for name in dict.fromkeys((*trail.cautions, *end.cautions)):
+        opens = () if end.ending in ("restored", "continue") else self._opens(end)
+        own = () if end.ending == "continue" else end.cautions
+        sure = trail.sure.union(own, opens)
+        for name in dict.fromkeys((*trail.cautions, *own)):
             if library.cautions[name].afterwards:
                 yield library.cautions[name].afterwards + ("" if name in sure else IF_DONE)
-        for name in trail.opened:
+        for name in dict.fromkeys((*trail.opened, *opens)):
             access = library.access[name]
             words = access.afterwards or f"close what was opened: {access.title}"
             yield words + ("" if name in sure else IF_DONE)
@@ -297,7 +321,8 @@ class _Drawn:
         answers = "the steps made and their answers"
         if trail.answers is not None:
             answers = ", ".join(f"{number} {words}" for number, words in trail.answers)
-        parts = (f"chart {' '.join(self.chart.symptoms)}", f"{answers}: {listing(named, 'or')}" if named else answers)
+        word = "or" if end.ending == "open" else "and"
+        parts = (f"chart {' '.join(self.chart.symptoms)}", f"{answers}: {listing(named, word)}" if named else answers)
         return "; ".join((*parts, *end.manual))
 
 

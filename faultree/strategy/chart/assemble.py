@@ -98,7 +98,7 @@ class Assembly:
         return name
 
     def _printed(self, root: Name) -> list[Name]:
-        """Nodes in printing order: the first exit's branch first, each node once."""
+        """Nodes in printing order, each once: steps by the first exit's branch first, then ends, those cut off last."""
         order: dict[Name, None] = {}
         pending = [root]
         while pending:
@@ -106,7 +106,10 @@ class Assembly:
             if name not in order:
                 order[name] = None
                 pending += [to for _, _, _, to in reversed(self.drafts[name].exits)]
-        return list(order)
+        return sorted(order, key=lambda name: self._rank(self.drafts[name]))
+
+    def _rank(self, draft: _Draft) -> int:
+        return 0 if draft.option is not None else 1 + self._cut(draft)
 
     def _spread(self, root: Name, numbers: dict[Name, int]) -> None:
         """P(a walk comes to each node), along every exit, users before what they lead to."""
@@ -191,10 +194,26 @@ class Assembly:
             units=units,
             causes=causes,
             manual=words.manuals(library, units, (one.cause for one in causes)),
-            cautions=words.repair_cautions(library, units, self.posed.symptoms, ()),
+            cautions=self._cautions_at(draft, ending, units),
             probability=draft.probability,
             say=self._say(draft, ending, units),
+            cut=self._cut(draft),
         )
+
+    def _cautions_at(self, draft: _Draft, ending: Ending, units: Sequence[str]) -> tuple[str, ...]:
+        """What stands before what is to be done at an end, with the access that it takes; nothing where all is done."""
+        library = self.posed.library
+        if ending == "restored":
+            return ()
+        if ending == "continue":
+            check = library.checks[self._next_check(draft)]
+            return words.check_cautions(library, check.id, check.access)
+        opens = dict.fromkeys(way for unit in units if unit in library.items for way in library.items[unit].access)
+        return words.repair_cautions(library, units, self.posed.symptoms, tuple(opens))
+
+    def _next_check(self, draft: _Draft) -> str:
+        """The check of other people with which the work goes on."""
+        return self._helpers(self.followed.space.open(draft.state))[0]
 
     def _ending(self, draft: _Draft, causes: Sequence[Open]) -> tuple[Ending, tuple[str, ...]]:
         """How a branch ends, and what is to be put right, likeliest first."""
@@ -234,7 +253,7 @@ class Assembly:
         if ending == "found":
             return f"{words.put_right(library, units)}. Then repeat the operational check."
         if ending == "continue":
-            check = library.checks[self._helpers(self.followed.space.open(draft.state))[0]]
+            check = library.checks[self._next_check(draft)]
             return f"Continue {_WHERE[check.by]} with: {check.title}."
         titles = words.listed([words.unit_title(library, unit) for unit in units])
         reason = "This branch is too unlikely to be followed further" if self._cut(draft) else "No check tells more"

@@ -69,6 +69,13 @@ class Record:
         """A probability; what rounding adds to 1 is cut off."""
         return min(self.number(key, 1.0 + 1e-9), 1.0)
 
+    def flag(self, key: str) -> bool:
+        """True or false."""
+        value = self.data.get(key)
+        if not isinstance(value, bool):
+            raise self.refuse(key, "true or false")
+        return value
+
     def whole(self, key: str) -> int:
         """A whole number of 1 or more."""
         value = self.data.get(key)

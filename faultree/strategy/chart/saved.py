@@ -59,6 +59,8 @@ def from_dict(library: Library, data: Mapping[str, object]) -> Chart:
         cut=head.chance("cut"),
         digest=library.digest,
         nodes=nodes,
+        left_out=head.chance("left_out"),
+        stopped=head.flag("stopped"),
     )
 
 
@@ -142,6 +144,7 @@ def _end(library: Library, one: Record) -> End:
         cautions=one.names("cautions", library.cautions, "caution"),
         probability=one.chance("probability"),
         say=one.text("say"),
+        cut=one.flag("cut"),
     )
 
 

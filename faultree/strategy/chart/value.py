@@ -67,7 +67,7 @@ class End:
     """Where a branch ends: what is found, in which manual, and what to do then.
 
     `units` are the items (or causes without one) to put right, most likely first; `causes` what remains open,
-    most likely first.
+    most likely first. `cut` says that the branch was cut off as too unlikely, though more could have been told apart.
     """
 
     number: int
@@ -78,6 +78,7 @@ class End:
     cautions: tuple[str, ...]
     probability: float
     say: str
+    cut: bool = False
 
 
 @dataclass(frozen=True, eq=False)
