@@ -17,7 +17,7 @@ the bound below the truth:
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -25,6 +25,10 @@ import numpy as np
 
 if TYPE_CHECKING:
     from faultree.strategy.chart.task import Floats, Move, Task
+
+
+ROUNDING = 1e-12
+"""Bounds are lowered by this share, so that rounding never lifts one above the truth."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -125,15 +129,25 @@ def least_minutes(task: Task, rungs: Ladder, weights: Floats, clean: Floats) -> 
     return base + total * float(rungs.at(np.array([max(length - task.restore, 0.0)]))[0])
 
 
-def quick_bounds(task: Task, rungs: Ladder, moves: Sequence[Move], weights: Floats, clean: Floats) -> list[float]:
-    """The same for what each move leads to, more roughly: entropy in place of Huffman's length."""
+def quick_bounds(
+    task: Task, rungs: Callable[[int], Ladder], opened: int, moves: Sequence[Move], weights: Floats, clean: Floats
+) -> list[float]:
+    """The same for what each move leads to, more roughly: entropy in place of Huffman's length.
+
+    `rungs` gives the ladder for some open access; each move opens what it needs before what follows.
+    """
     if not moves:
         return []
     rows = [row for move in moves for row in move.rows]
     starts = np.cumsum([0, *(len(move.rows) for move in moves)])[:-1]
     shares = _counted(task, clean * task.clean_shows[rows])
     total = shares.sum(axis=1)
-    found = total * rungs.at(np.maximum(_bits(shares, total) - task.restore, 0.0))
+    steps = np.maximum(_bits(shares, total) - task.restore, 0.0)
+    after = np.array([opened | move.access for move in moves for _ in move.rows], dtype=object)
+    found = np.zeros(len(rows))
+    for one in dict.fromkeys(after.tolist()):
+        here = after == one
+        found[here] = total[here] * rungs(one).at(steps[here])
     if task.restore:
         still = np.array([move.is_check or row != move.rows[0] for move in moves for row in move.rows])
         base = 0.0 if task.shifts else (weights * task.shows[rows]) @ _mending(task, ~0)
@@ -149,17 +163,22 @@ def _counted(task: Task, clean: Floats) -> Floats:
 
 
 def _bits(shares: Floats, total: Floats) -> Floats:
-    """A lower bound on Huffman's mean length: the entropy, or 1 + (1 - p)(entropy of the rest) where p > 1/2."""
+    """A lower bound on Huffman's mean length: the entropy; where one label has p >= 1/2, it takes one step.
+
+    So there the length is 1 + (1 - p)(that of the rest).
+    """
     scale = np.maximum(total, 1e-300)
     parts = shares / scale[:, None]
-    entropy = -(parts * np.log2(np.where(parts > 0.0, parts, 1.0))).sum(axis=1)
+    entropy = -_x_log_x(parts).sum(axis=1)
     top = parts.max(axis=1)
-    top = np.minimum(top, 1.0)
-    rest = 1.0 - top
-    split = -(np.where(top > 0.0, top, 1.0) * np.log2(np.where(top > 0.0, top, 1.0)))
-    tail = entropy - split + np.where(rest > 0.0, rest * np.log2(np.where(rest > 0.0, rest, 1.0)), 0.0)
+    rest = np.maximum(1.0 - top, 0.0)
+    halved = np.where(top >= 0.5, 1.0 + entropy + _x_log_x(top) + _x_log_x(rest), 1.0)
     several = (parts > 0.0).sum(axis=1) > 1
-    return np.where(several, np.maximum(np.maximum(entropy, 1.0), 1.0 + np.maximum(tail, 0.0)), 0.0)
+    return np.where(several, np.maximum(entropy, halved) * (1.0 - ROUNDING), 0.0)
+
+
+def _x_log_x(values: Floats) -> Floats:
+    return np.asarray(values * np.log2(np.where(values > 0.0, values, 1.0)))
 
 
 def _mending(task: Task, opened: int) -> Floats:

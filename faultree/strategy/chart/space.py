@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -92,10 +92,10 @@ class Space:
             return tuple(move for move in state.useful if not move.is_check)
         return state.useful
 
-    def ladder(self, state: State) -> Ladder:
-        """What a path of so many steps costs at least from here."""
+    def ladder(self, state: State, opened: int | None = None) -> Ladder:
+        """What a path of so many steps costs at least from here, with the access that is open or another."""
         moves = self.task.moves if self.task.shifts else state.useful  # a repair may bring moves back
-        return ladder(self.task, moves, state.key[2], state.mask)
+        return ladder(self.task, moves, state.key[2] if opened is None else opened, state.mask)
 
     # -- what can be done ----------------------------------------------------------------------------
 
@@ -126,7 +126,7 @@ class Space:
         """Every useful move with a lower bound of what it leads to."""
         moves = state.useful
         costs = [self.minutes(state, move) * state.total for move in moves]
-        later = quick_bounds(self.task, self.ladder(state), moves, state.weights, state.clean)
+        later = quick_bounds(self.task, partial(self.ladder, state), state.key[2], moves, state.weights, state.clean)
         return [Option(move, cost, cost + more) for move, cost, more in zip(moves, costs, later, strict=True)]
 
     def after(self, state: State, option: Option) -> tuple[State | None, ...]:
