@@ -13,11 +13,12 @@ from faultree.base.clock import system_clock
 from faultree.base.words import listing
 from faultree.cli import complete
 from faultree.cli.failure import DONE, FAULT
-from faultree.cli.options import json_option, library_folder, library_option, print_json
+from faultree.cli.options import json_option, library_folder, library_option, print_json, waiting
 
 if TYPE_CHECKING:
     from faultree.base.problem import Level, Problem
     from faultree.library.model import Library
+    from faultree.strategy.lint.run import Step
 
 FORM = frozenset({"file", "syntax", "shape", "value", "reference", "cycle"})
 """The rules of the reader, which no author looks up or silences: their names are not shown."""
@@ -46,8 +47,9 @@ def _check(place: Path, as_json: bool) -> int:
     """Check once, say what is wrong, and give the exit code."""
     from faultree.library.load import read
 
-    library, problems = read(place)
-    problems = tuple(sorted((*problems, *_meaning(place, library)), key=_order))
+    with waiting("Checking the tree files") as at:
+        library, problems = read(place)
+        problems = tuple(sorted((*problems, *_meaning(place, library, at)), key=_order))
     if as_json:
         print_json({"problems": [one.to_dict() for one in problems]})
     else:
@@ -55,13 +57,13 @@ def _check(place: Path, as_json: bool) -> int:
     return FAULT if any(one.level == "error" for one in problems) else DONE
 
 
-def _meaning(place: Path, library: Library | None) -> tuple[Problem, ...]:
+def _meaning(place: Path, library: Library | None, at: Step) -> tuple[Problem, ...]:
     """What the rules of meaning find, of one file its own; of a library that does not load, in its whole files."""
     from faultree.library.load import read_part
     from faultree.strategy.lint.run import lint
 
     known = library or read_part(place)
-    found = lint(known, whole=library is not None) if known is not None else ()
+    found = lint(known, whole=library is not None, at=at) if known is not None else ()
     return tuple(one for one in found if place.is_dir() or Path(one.place.file) == place)
 
 

@@ -15,6 +15,7 @@ from faultree.cli import complete
 if TYPE_CHECKING:
     from faultree.library.model import Library
     from faultree.strategy.case import Case
+    from faultree.terminal.progress import Waiting
     from faultree.terminal.pump import Screen
 
 HERE = "trees"
@@ -104,6 +105,15 @@ def print_json(data: Mapping[str, object]) -> None:
     """Write plain data to standard output; signs that the stream cannot show are written as escapes."""
     wide = (getattr(sys.stdout, "encoding", None) or "ascii").casefold().replace("-", "") == "utf8"
     click.echo(json.dumps(data, indent=2, ensure_ascii=not wide))
+
+
+def waiting(words: str) -> Waiting:
+    """Around work that may take long: on standard error, where that is a terminal, it says so after a second."""
+    import os
+
+    from faultree.terminal.progress import Waiting
+
+    return Waiting(words, sys.stderr, os.environ)
 
 
 def screen() -> Screen:

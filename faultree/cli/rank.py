@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 import click
 
 from faultree.cli import complete
-from faultree.cli.options import answer_option, json_option, library_option, load_library, open_case, print_json, screen
+from faultree.cli.options import (
+    answer_option,
+    json_option,
+    library_option,
+    load_library,
+    open_case,
+    print_json,
+    screen,
+    waiting,
+)
 
 if TYPE_CHECKING:
     from faultree.strategy.case import Case
@@ -20,14 +30,25 @@ if TYPE_CHECKING:
 @library_option
 def command(symptoms: tuple[str, ...], answers: tuple[str, ...], as_json: bool, folder: str | None) -> None:
     """Rank the causes of what was reported, and the checks that tell most."""
-    case = open_case(load_library(folder), symptoms, answers)
-    if as_json:
-        print_json(data(case))
-        return
+    with waiting("Working the case out"):
+        case = open_case(load_library(folder), symptoms, answers)
+        show = _plain(case) if as_json else _sheet(case)
+    show()
+
+
+def _plain(case: Case) -> Callable[[], None]:
+    """What writes the case as data; by then it is worked out."""
+    found = data(case)
+    return lambda: print_json(found)
+
+
+def _sheet(case: Case) -> Callable[[], None]:
+    """What writes the case for a person to read."""
     from faultree.terminal.sheets import draw_ranking
 
     shown = screen()
-    shown.show(draw_ranking(case, shown.page))
+    sheet = draw_ranking(case, shown.page)
+    return lambda: shown.show(sheet)
 
 
 def data(case: Case) -> dict[str, object]:

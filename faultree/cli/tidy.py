@@ -11,10 +11,11 @@ import click
 
 from faultree.cli import complete
 from faultree.cli.failure import DONE, FAULT
-from faultree.cli.options import HERE, json_option, library_option, print_json
+from faultree.cli.options import HERE, json_option, library_option, print_json, waiting
 
 if TYPE_CHECKING:
     from faultree.base.problem import Problem
+    from faultree.terminal.progress import Waiting
 
 
 class Tidied(NamedTuple):
@@ -43,7 +44,8 @@ def command(context: click.Context, path: str | None, check: bool, as_json: bool
     Keys come in the order of the format. A file with mistakes of form is left alone.
     """
     place = Path(path or folder or context.find_root().obj or HERE)
-    files = list(_tidied(place))
+    with waiting("Laying the tree files out") as at:
+        files = list(_tidied(place, at))
     changed = [one for one in files if one.changes]
     problems = [problem for one in files for problem in one.problems]
     for one in () if check else changed:
@@ -56,7 +58,7 @@ def command(context: click.Context, path: str | None, check: bool, as_json: bool
     context.exit(FAULT if problems or (check and changed) else DONE)
 
 
-def _tidied(place: Path) -> Iterator[Tidied]:
+def _tidied(place: Path, at: Waiting) -> Iterator[Tidied]:
     """Every tree file at a place; LibraryError where there is none."""
     from faultree.base.errors import LibraryError
     from faultree.library.load import content, read, tree_files
@@ -65,7 +67,8 @@ def _tidied(place: Path) -> Iterator[Tidied]:
     paths = tree_files(place)
     if not paths:
         raise LibraryError(read(place).problems)
-    for path in paths:
+    for number, path in enumerate(paths):
+        at(f"Laying out {path.name}", number, len(paths))
         found = content(path)
         done = write(found, str(path))
         before = found.decode("utf-8", "replace") if isinstance(found, bytes) else ""

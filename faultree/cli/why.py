@@ -5,7 +5,16 @@ from __future__ import annotations
 import click
 
 from faultree.cli import complete
-from faultree.cli.options import answer_option, json_option, library_option, load_library, open_case, print_json, screen
+from faultree.cli.options import (
+    answer_option,
+    json_option,
+    library_option,
+    load_library,
+    open_case,
+    print_json,
+    screen,
+    waiting,
+)
 
 
 @click.command("why")
@@ -16,14 +25,16 @@ from faultree.cli.options import answer_option, json_option, library_option, loa
 @library_option
 def command(symptom: str, name: str, answers: tuple[str, ...], as_json: bool, folder: str | None) -> None:
     """Explain how a cause leads to a symptom, what excludes it, or what a check tells apart."""
-    case = open_case(load_library(folder), [symptom], answers)
-    from faultree.terminal.screens import draw_said
     from faultree.walk import explain, names, titles
     from faultree.walk.state import Explained
 
-    found = names.in_case(case, name)
-    sentences = explain.sentences(case, found)
+    with waiting("Working the case out"):
+        case = open_case(load_library(folder), [symptom], answers)
+        found = names.in_case(case, name)
+        sentences = explain.sentences(case, found)
     if as_json:
         print_json({"why": list(sentences)})
     else:
+        from faultree.terminal.screens import draw_said
+
         screen().show(draw_said(Explained(titles.title(case.library, found), sentences)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from faultree.base.problem import Problem
@@ -24,18 +25,25 @@ MOST_UNDECIDED = 5
 """So many questions that cannot be decided are listed of one rule."""
 
 
-def lint(library: Library, *, whole: bool = True, limits: Limits = LIMITS) -> tuple[Problem, ...]:
+Step = Callable[[str, int, int], object]
+"""Is told what is looked at now, and how many steps of how many are done."""
+
+
+def lint(
+    library: Library, *, whole: bool = True, limits: Limits = LIMITS, at: Step = lambda words, done, total: None
+) -> tuple[Problem, ...]:
     """What is wrong with the meaning of a library, its examples included, by file, line and column.
 
     Without `whole` the library is the part of a larger one that could be read: rules that conclude
-    from what is nowhere are left out, since it may be in the rest.
+    from what is nowhere are left out, since it may be in the rest. `at` hears how far it is.
     """
     study = Study(library, limits)
     asked = [rule for rule in RULES if whole or not rule.closed]
     known = {(one.owner, one.rule): one for one in quiet.silences(library)}
     used: list[Silence] = []
+    at("Running the examples", 0, len(asked) + 1)
     problems = [*quiet.wrong(library), *examples.run(library)]
-    for rule, found in _found(study, asked):
+    for rule, found in _found(study, asked, at):
         name = UNDECIDED if found.undecided else rule.name
         silences = quiet.silenced(found, name, known)
         used += silences
@@ -47,8 +55,10 @@ def lint(library: Library, *, whole: bool = True, limits: Limits = LIMITS) -> tu
     return tuple(sorted(problems, key=lambda one: (one.place.file, one.place.line, one.place.column)))
 
 
-def _found(study: Study, rules: list[Rule]) -> Iterator[tuple[Rule, Found]]:
-    return ((rule, found) for rule in rules for found in _shortened(list(rule.look(study))))
+def _found(study: Study, rules: list[Rule], at: Step) -> Iterator[tuple[Rule, Found]]:
+    for number, rule in enumerate(rules, 1):
+        at(f"Checking the rule {rule.name}", number, len(rules) + 1)
+        yield from ((rule, found) for found in _shortened(list(rule.look(study))))
 
 
 def _shortened(found: list[Found]) -> Iterator[Found]:
