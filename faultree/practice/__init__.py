@@ -1,0 +1,1 @@
+"""Practice: a hidden fault to find, and a mark that says how well it was looked for."""

@@ -1,0 +1,305 @@
+"""Feedback on a finished exercise, step by step, computed from the answers, the aircraft and the engine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from faultree.base.errors import Contradiction
+from faultree.base.words import listing, minutes, percent
+from faultree.practice.exercise import Exercise, Taken
+from faultree.practice.judge import Choice
+from faultree.practice.mark import Decision, Mark
+from faultree.strategy.case import Case
+from faultree.walk.titles import title, unit_title
+
+OPEN = 0.005
+"""A suspect that is likelier than this (and than before the report) is still open."""
+
+NOTHING = 1e-6
+"""What is moved by less than this is not changed."""
+
+CLEAR = 1.0
+"""A decision that gives away less than so many minutes is as good as the best."""
+
+HALVES = 2.0
+"""A better check that tells so many times as much makes a weak one a mistake of its own."""
+
+CERTAIN = 0.9
+"""A suspect this likely is to be acted on, where that is also the best next step."""
+
+
+class Mistake(StrEnum):
+    """What went wrong at a decision, by what was knowable; the words are those of a report."""
+
+    TOLD_NOTHING = "a check that could not change anything"
+    AFTER_CERTAINTY = "checking on after enough was known"
+    TOO_EARLY = "replacing before a check that was worth its time"
+    WRONG_PART = "replacing a part while another one was the better choice"
+    FAVOURITE = "looking for a confirmation of the favourite"
+    WEAK = "passing over a check that tells more for its time"
+    UNSEEN = "not looking first whether the report is true"
+    SKIPPED = "a caution that was not read"
+
+
+@dataclass(frozen=True, slots=True)
+class Comment:
+    """What is said about one step: title and outcome, bits and minutes, and sentences.
+
+    `bits` is None where the step was no check; `excluded` are the causes that the answer ruled out; `replaced_well`
+    is None where nothing was replaced, else whether the unit was at fault.
+    """
+
+    title: str
+    outcome: str
+    minutes: float
+    bits: float | None
+    regret: float
+    mistakes: tuple[Mistake, ...]
+    excluded: tuple[str, ...]
+    replaced_well: bool | None
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Feedback:
+    """All comments of a run, when enough was known to act (number of the step before which it was), and the habit."""
+
+    comments: tuple[Comment, ...]
+    enough_before: int | None
+    needless: tuple[str, ...]  # units put right that were not at fault
+    habit: tuple[str, ...]
+
+
+def feedback(exercise: Exercise, marked: Mark) -> Feedback:
+    """Everything that can be said about a run that was marked."""
+    comments = tuple(_comment(exercise, decision) for decision in marked.decisions)
+    enough = next((n for n, one in enumerate(marked.decisions) if _enough(one)), None)
+    needless = tuple(one.taken.target for one in marked.decisions if _needless(exercise, one.taken))
+    return Feedback(comments, enough, needless, tuple(_habit(marked, comments)))
+
+
+# --- one step ----------------------------------------------------------------------------------
+
+
+def _comment(exercise: Exercise, decision: Decision) -> Comment:
+    taken = decision.taken
+    bits = _bits(taken)
+    mistakes = tuple(_mistakes(decision, bits))
+    excluded = _excluded(taken)
+    well = exercise.world.at_fault(taken.target) if taken.action == "replace" else None
+    return Comment(
+        title=step_title(exercise, taken.action, taken.target),
+        outcome=_outcome(exercise, taken),
+        minutes=taken.minutes,
+        bits=bits,
+        regret=decision.regret,
+        mistakes=mistakes,
+        excluded=excluded,
+        replaced_well=well,
+        sentences=tuple(_sentences(exercise, decision, bits, mistakes, excluded)),
+    )
+
+
+def step_title(exercise: Exercise, action: str, target: str) -> str:
+    """What a step is called."""
+    if action == "look":
+        return "Repeat the operational check"
+    if action == "hand over":
+        return "Hand over to a licensed engineer"
+    if action == "replace":
+        return f"Put right: {unit_title(exercise.library, target)}"
+    return title(exercise.library, target)
+
+
+def _outcome(exercise: Exercise, taken: Taken) -> str:
+    if taken.action == "check":
+        return exercise.library.checks[taken.target].answer(taken.outcome).text
+    return "the symptom is gone" if taken.outcome == "gone" else "the symptom is there"
+
+
+def _bits(taken: Taken) -> float | None:
+    """What a check could tell at that moment: 0 where no answer could move a suspect that was open."""
+    if taken.action != "check":
+        return None
+    if taken.looked is False or not _can_move(taken):
+        return 0.0
+    return next((one.bits for one in taken.before.checks() if one.check == taken.target), 0.0)
+
+
+def _can_move(taken: Taken) -> bool:
+    """Whether some answer would have made an open suspect likelier or less likely.
+
+    A check of something that has no part in the report has bits too, but they are about that thing alone.
+    """
+    before = taken.before
+    suspects = {one.cause: one.probability for one in before.ranking() if one.cause in set(open_suspects(before))}
+    return any(
+        abs(one.probability - suspects[one.cause]) > NOTHING
+        for leaf in before.outlook(taken.target).values()
+        for one in leaf.ranking
+        if one.cause in suspects
+    )
+
+
+def _mistakes(decision: Decision, bits: float | None) -> Iterator[Mistake]:
+    taken, best = decision.taken, decision.seen.best
+    if taken.skipped:
+        yield Mistake.SKIPPED
+    if taken.looked is None and taken.action != "look":
+        yield Mistake.UNSEEN
+    if decision.regret < CLEAR:
+        return
+    if taken.action == "check" and (taken.looked is False or _enough(decision)):
+        yield Mistake.AFTER_CERTAINTY
+    elif bits is not None and bits < NOTHING:
+        yield Mistake.TOLD_NOTHING
+    elif taken.action == "check" and best[0] in ("replace", "hand over"):
+        yield Mistake.AFTER_CERTAINTY
+    elif taken.action == "replace" and best[0] == "check":
+        yield Mistake.TOO_EARLY
+    elif taken.action == "replace" and best[0] == "replace":
+        yield Mistake.WRONG_PART
+    elif taken.action == "check" and best[0] == "check":
+        yield Mistake.FAVOURITE if _confirms(taken, best, bits or 0.0) else Mistake.WEAK
+
+
+def _confirms(taken: Taken, best: Choice, bits: float) -> bool:
+    """Whether a check mainly looks at the likeliest unit alone, while another one would have told much more."""
+    better = next((one.bits for one in taken.before.checks() if one.check == best[1]), 0.0)
+    if better < HALVES * bits:
+        return False
+    favourite = taken.before.units()[0]
+    leaves = taken.before.outlook(taken.target).values()
+    moved = {unit.unit: 0.0 for unit in taken.before.units() if unit.probability > OPEN}
+    for leaf in leaves:
+        after: dict[str, float] = dict.fromkeys(moved, 0.0)
+        for one in leaf.ranking:
+            unit = one.item or one.cause
+            if unit in after:
+                after[unit] += one.probability
+        for unit, value in after.items():
+            moved[unit] += leaf.probability * abs(value - _probability(taken.before, unit))
+    return max(moved, key=lambda unit: moved[unit], default="") == favourite.unit
+
+
+def _probability(case: Case, unit: str) -> float:
+    return next((one.probability for one in case.units() if one.unit == unit), 0.0)
+
+
+def open_suspects(case: Case) -> tuple[str, ...]:
+    """The causes that the evidence points to, likeliest first."""
+    return tuple(one.cause for one in case.ranking() if one.implicated and one.probability - one.prior > OPEN)
+
+
+def after(taken: Taken) -> Case | None:
+    """The case after a step; None where its answer could not be true together with the report."""
+    try:
+        if taken.action == "check":
+            return taken.before.answer(taken.target, taken.outcome)
+        if taken.action == "replace":
+            return taken.before.repair(taken.target, gone=taken.outcome == "gone")
+    except Contradiction:
+        return None
+    return taken.before
+
+
+def _excluded(taken: Taken) -> tuple[str, ...]:
+    """The suspects that were open before a check and that its answer ruled out."""
+    then = after(taken)
+    if taken.action != "check" or then is None:
+        return ()
+    left = {one.cause: one.probability for one in then.ranking()}
+    return tuple(cause for cause in open_suspects(taken.before) if left[cause] <= NOTHING)
+
+
+def _sentences(
+    exercise: Exercise, decision: Decision, bits: float | None, mistakes: tuple[Mistake, ...], excluded: tuple[str, ...]
+) -> Iterator[str]:
+    taken, library = decision.taken, exercise.library
+    if taken.looked is False:
+        yield "It was known by then that what was reported is not there: nothing was left to find."
+    elif Mistake.TOLD_NOTHING in mistakes or (bits is not None and bits < NOTHING):
+        yield _why_nothing(exercise, taken)
+    if excluded:
+        named = listing([title(library, one) for one in excluded[:4]])
+        more = f" and {len(excluded) - 4} more" if len(excluded) > 4 else ""
+        yield f"Ruled out: {named}{more}."
+    if taken.action == "replace":
+        likely = percent(_probability(taken.before, taken.target))
+        if exercise.world.at_fault(taken.target):
+            yield f"It was at fault; at that moment it was so with {likely}."
+        else:
+            yield f"It was not at fault (a removal with no fault found); at that moment it was suspected with {likely}."
+    if taken.skipped:
+        texts = listing([library.cautions[one].text.rstrip(".") for one in taken.skipped])
+        yield f"Not read before the step: {texts}."
+    if decision.regret >= CLEAR and decision.seen.best != (taken.action, taken.target) and taken.looked is not False:
+        better = step_title(exercise, *decision.seen.best)
+        yield f"Better at that moment: {better}; this one costs {minutes(decision.regret)} more on average."
+
+
+def _why_nothing(exercise: Exercise, taken: Taken) -> str:
+    """Why a check could not change anything: every suspect that is open predicts the same answer."""
+    case, check = taken.before, exercise.library.checks[taken.target]
+    suspects = open_suspects(case)
+    answers = [
+        name
+        for name, chance in next(one.answers for one in case.checks() if one.check == taken.target).items()
+        if chance > NOTHING
+    ]
+    if len(answers) == 1 and suspects:
+        who = "Both suspects" if len(suspects) == 2 else "Every suspect" if len(suspects) > 2 else "The only suspect"
+        verb = "predict" if len(suspects) == 2 else "predicts"
+        return f"It could not change anything: {who.lower()} still open {verb} “{check.answer(answers[0]).text}”."
+    return "It could not change anything: its answer does not depend on any suspect that is still open."
+
+
+# --- the whole run -----------------------------------------------------------------------------
+
+
+def _enough(decision: Decision) -> bool:
+    """Whether, before this step, one unit was likely enough to act on and acting was the best next step."""
+    action, target = decision.seen.best
+    return action == "replace" and _probability(decision.taken.before, target) >= CERTAIN
+
+
+def _needless(exercise: Exercise, taken: Taken) -> bool:
+    return taken.action == "replace" and not exercise.world.at_fault(taken.target)
+
+
+_ADVICE = {
+    Mistake.TOLD_NOTHING: "Ask first what each suspect predicts for a check; where all predict the same, leave it.",
+    Mistake.AFTER_CERTAINTY: "When one suspect is left that explains everything, act on it instead of checking on.",
+    Mistake.TOO_EARLY: "Before a part is replaced, look for the check that would tell it from its rivals.",
+    Mistake.WRONG_PART: "Weigh how likely a part is at fault against what it takes to replace it.",
+    Mistake.FAVOURITE: "Choose the check that splits the suspects best, not one that may confirm the first of them.",
+    Mistake.WEAK: "Compare what checks tell with what they take: a cheap one that halves the suspects goes first.",
+    Mistake.UNSEEN: "Where a report may be wrong, repeat the operational check before anything else.",
+    Mistake.SKIPPED: "Read the cautions before every step that has them; a part can be replaced, a hand cannot.",
+}
+
+
+_NO_PLAN = "Most steps gave minutes away: search without a plan. Before each step, name the suspects still open."
+
+
+def _habit(marked: Mark, comments: tuple[Comment, ...]) -> Iterator[str]:
+    """One or two sentences on what to work on: a skipped caution first, then what gave most minutes away."""
+    lost: dict[Mistake, float] = {}
+    count: dict[Mistake, int] = {}
+    for one in comments:
+        for mistake in one.mistakes:
+            lost[mistake] = lost.get(mistake, 0.0) + one.regret
+            count[mistake] = count.get(mistake, 0) + 1
+    order = sorted(lost, key=lambda mistake: (mistake is not Mistake.SKIPPED, -lost[mistake]))
+    poor = sum(one.regret >= CLEAR for one in comments)
+    if poor >= 4 and 2 * poor > len(comments):
+        yield _NO_PLAN
+        order = order[:1]
+    for mistake in order[:2]:
+        times = "once" if count[mistake] == 1 else f"{count[mistake]} times"
+        yield f"{mistake[:1].upper()}{mistake[1:]}, {times}. {_ADVICE[mistake]}"
+    if not order:
+        given = "nothing" if marked.lost < CLEAR else f"only {minutes(marked.lost)}"
+        yield f"No habit to work on in this run: {given} was given away."

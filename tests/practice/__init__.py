@@ -1,0 +1,1 @@
+"""Tests of practice: drawn faults, the aircraft's answers, marks and feedback."""

@@ -1,0 +1,72 @@
+"""Feedback names what was knowable, what an answer ruled out, and the one habit to work on."""
+
+from __future__ import annotations
+
+import pytest
+
+from faultree.practice.exercise import Ask, Event, HandOver, PutRight, Read, Skip
+from faultree.practice.feedback import Feedback, Mistake, feedback
+from faultree.practice.mark import mark
+from tests.practice.test_mark import done
+
+
+def said(*events: Event, hidden: str = "g/motor-dead") -> Feedback:
+    exercise = done(*events, hidden=hidden)
+    return feedback(exercise, mark(exercise))
+
+
+def test_a_check_that_all_suspects_agree_on_is_named() -> None:
+    """Once the motor turns, nobody doubts the motor; the mat never mattered."""
+    found = said(Ask("mat"), Ask("listen"), PutRight("motor"))
+    assert found.comments[0].mistakes == (Mistake.TOLD_NOTHING,)
+    assert "could not change anything" in found.comments[0].sentences[0]
+    assert found.habit[0].startswith("A check that could not change anything, once.")
+
+
+def test_what_an_answer_ruled_out_is_listed_by_title() -> None:
+    found = said(Ask("listen"), PutRight("pump"), Read(), PutRight("valve"), Read(), hidden="g/valve-shut")
+    assert found.comments[0].excluded == ("g/motor-dead",)
+    assert "Ruled out: Motor dead." in found.comments[0].sentences
+
+
+def test_a_part_replaced_in_vain_is_told_with_what_was_knowable() -> None:
+    found = said(PutRight("pump"), Read(), Ask("listen"), PutRight("motor"))
+    assert (found.comments[0].replaced_well, found.comments[-1].replaced_well) == (False, True)
+    assert found.needless == ("g/pump",)
+    assert Mistake.TOO_EARLY in found.comments[0].mistakes
+    assert "no fault found" in found.comments[0].sentences[0]
+
+
+def test_when_enough_was_known_is_the_step_before_which_it_was() -> None:
+    found = said(Ask("listen"), Ask("mat"), PutRight("motor"))
+    assert found.enough_before == 1
+    late = said(Ask("listen"), Ask("gauge"), Read(), Ask("look-in"), Read(), PutRight("motor"))
+    assert late.enough_before == 1
+    assert Mistake.AFTER_CERTAINTY in late.comments[2].mistakes
+
+
+def test_a_skipped_caution_comes_first() -> None:
+    found = said(Ask("mat"), Ask("gauge"), Skip(), Ask("listen"), PutRight("motor"))
+    assert found.habit[0].startswith("A caution that was not read, once.")
+    assert "Not read before the step: The gate moves; keep hands away." in found.comments[1].sentences
+
+
+def test_a_run_without_mistakes_says_so() -> None:
+    found = said(Ask("listen"), PutRight("motor"))
+    assert [one.mistakes for one in found.comments] == [(), ()]
+    assert found.habit == ("No habit to work on in this run: nothing was given away.",)
+
+
+def test_most_steps_in_vain_are_search_without_a_plan() -> None:
+    found = said(
+        PutRight("pump"), Read(), PutRight("valve"), Read(), PutRight("leak"), Ask("mat"), Ask("look-in"), HandOver()
+    )
+    assert found.habit[0].startswith("Most steps gave minutes away")
+    assert len(found.habit) == 2
+
+
+@pytest.mark.parametrize("mistake", Mistake)
+def test_every_mistake_has_its_advice(mistake: Mistake) -> None:
+    from faultree.practice.feedback import _ADVICE
+
+    assert _ADVICE[mistake].endswith(".")
