@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import sys
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, get_args
@@ -12,7 +11,7 @@ import click
 
 from faultree.cli import complete
 from faultree.cli.failure import FAULT
-from faultree.cli.options import json_option, library_option, load_library, print_json, screen, symptom_ids
+from faultree.cli.options import json_option, library_option, load_library, print_json, screen, symptom_ids, waiting
 
 if TYPE_CHECKING:
     from rich.console import RenderableType
@@ -27,6 +26,12 @@ if TYPE_CHECKING:
 
 LIMIT = 20.0
 """Seconds for which the best chart is looked for, unless told otherwise."""
+
+CUT = 0.001
+"""Branches that rest on answers which may be wrong are cut off below this probability."""
+
+PAUSE = 0.2
+"""Seconds between two looks at how far the search is."""
 
 PAPER = 80
 """Columns of a chart that is written to a file as text."""
@@ -55,6 +60,15 @@ limit_option = click.option(
 @click.option("--by", multiple=True, type=click.Choice(["crew", "line", "shop"]), help="Only checks of these.")
 @limit_option
 @click.option(
+    "--cut",
+    "least",
+    type=click.FloatRange(min=0.0, max=1.0),
+    default=CUT,
+    show_default=True,
+    metavar="PROBABILITY",
+    help="Leave the chart where unlikely answers, which may be wrong, come together less often than this.",
+)
+@click.option(
     "--against",
     multiple=True,
     metavar="FILE|RULE",
@@ -76,6 +90,7 @@ def command(
     goal: Goal,
     by: tuple[str, ...],
     limit_s: float,
+    least: float,
     against: tuple[str, ...],
     output: Path | None,
     as_json: bool,
@@ -95,8 +110,8 @@ def command(
         context.exit(FAULT)
     if output is not None:
         _check(output)
-    chart = compiled(library, names, goal, by or None, limit_s)
-    others = _others(library, chart, against, orders)
+    chart = compiled(library, names, goal, by or None, limit_s, least)
+    others = _others(library, chart, against, orders, least)
     if output is not None:
         _write(output, library, chart, others)
     elif as_json:
@@ -112,24 +127,23 @@ def compiled(
     goal: Goal = "item",
     by: Iterable[str] | None = None,
     limit_s: float = LIMIT,
+    least: float = CUT,
 ) -> Chart:
     """The chart, with a progress bar where somebody watches; after Ctrl-C the best so far, which is said."""
-    import os
-
     from faultree.strategy.chart.compile import compile_chart
-    from faultree.terminal.look import look_of
-    from faultree.terminal.progress import progress_bar
 
     seconds = 0.0
-    with progress_bar(sys.stderr, look_of(sys.stderr, os.environ), "Looking for the best chart", limit_s) as tell:
+    with waiting("Looking for the best chart") as at:
 
         def watch(now: Progress) -> None:
             nonlocal seconds
-            seconds = now.seconds
-            tell(now.seconds, f"none can be below {now.lower_bound:.1f} min; Ctrl-C takes the best so far")
+            if now.seconds - seconds > PAUSE:
+                seconds = now.seconds
+                words = f"Looking for the best chart; none is below {now.lower_bound:.1f} min; Ctrl-C ends it"
+                at(words, min(int(10 * seconds), int(10 * limit_s)), int(10 * limit_s))
 
-        chart = compile_chart(library, symptoms, goal, by, limit_s, progress=watch)
-    if chart.stopped and seconds < limit_s:
+        chart = compile_chart(library, symptoms, goal, by, limit_s, least, progress=watch)
+    if chart.stopped and seconds < limit_s - PAUSE:
         click.echo("Stopped; this is the best chart found so far.", err=True)
     return chart
 
@@ -182,12 +196,14 @@ def _orders(
     return orders, problems
 
 
-def _others(library: Library, chart: Chart, against: Iterable[str], orders: dict[str, Handout]) -> tuple[Other, ...]:
+def _others(
+    library: Library, chart: Chart, against: Iterable[str], orders: dict[str, Handout], least: float
+) -> tuple[Other, ...]:
     if not against:
         return ()
     from faultree.strategy.chart.against import RULES, by_list, by_rule, posed_like
 
-    posed = posed_like(library, chart)
+    posed = posed_like(library, chart, least)
     found: list[Other] = []
     for name in dict.fromkeys(against):
         if name in orders:

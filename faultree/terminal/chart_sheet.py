@@ -91,9 +91,14 @@ def _ways(ways: Iterable[Way]) -> RenderableType:
     table.add_column(width=OFTEN, justify="right")
     table.add_column(ratio=1, overflow="fold")
     for one in ways:
-        to = Text.assemble("go to ", (str(one.to), "bold"), text(f", {one.found}" if one.found else ""))
-        table.add_row(title(one.text), Text(percent(one.probability), "dim"), to)
+        table.add_row(title(one.text), Text(percent(one.probability), "dim"), _target(one))
     return indented(table)
+
+
+def _target(way: Way) -> Text:
+    if way.to is None:
+        return text(f"leave the chart{f'; {way.found}' if way.found else ''}")
+    return Text.assemble("go to ", (str(way.to), "bold"), text(f", {way.found}" if way.found else ""))
 
 
 def _end(block: EndBlock) -> Iterator[RenderableType]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from faultree.base.words import listing, minutes, percent
 from faultree.library.model import Library, Who
+from faultree.strategy.chart.merge import merged
 from faultree.strategy.chart.value import Chart, End, Exit, Goal, Open, Step
 from faultree.walk import titles
 from faultree.walk.chart_facts import Access, accesses, facts_of_check, facts_of_unit
@@ -22,6 +23,9 @@ OPEN = 5
 
 UNITS = 3
 """So many units are named beside an answer and in the headline of an end."""
+
+CUT = 1
+"""So many causes are named behind an answer where the chart is left."""
 
 FAINT = 0.005
 """A cause less likely than this is only counted, unless it is one of the first two."""
@@ -47,11 +51,14 @@ class OpenLine:
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """One answer: its wording, how likely it is here, the number to go to, and what is found there if that ends it."""
+    """One answer: its wording, how likely it is here, the number to go to, and what is found there if that ends it.
+
+    `to` None: the branch was cut off, and one has to leave the chart; `found` then says what is likeliest.
+    """
 
     text: str
     probability: float
-    to: int
+    to: int | None
     found: str
 
 
@@ -108,7 +115,8 @@ class ChartPage:
 
 
 def page_of(library: Library, chart: Chart) -> ChartPage:
-    """The page of a chart."""
+    """The page of a chart: steps, then one end for each thing to do; what was cut off stands only behind its answer."""
+    chart = merged(chart)
     reports = [library.symptoms[name] for name in chart.symptoms]
     systems = [library.systems[name] for name in dict.fromkeys(one.system for one in reports)]
     drawn = _Drawn(library, chart)
@@ -124,7 +132,7 @@ def page_of(library: Library, chart: Chart) -> ChartPage:
         use=tuple(_use(chart)),
         authorities=tuple((one.title, one.authority) for one in systems if one.authority),
         scale=bands(library, {one.cause for node in chart for one in _open(node)}),
-        blocks=tuple(drawn.block(node) for node in chart),
+        blocks=tuple(drawn.block(node) for node in chart if isinstance(node, Step) or not node.cut),
     )
 
 
@@ -151,15 +159,21 @@ def _head(chart: Chart) -> Iterator[tuple[str, str]]:
     if chart.left_out >= FAINT:
         yield "Not here", f"Up to {percent(chart.left_out)} of cases may take faults that are left out as too rare"
     if chart.cut >= FAINT / 10:
-        yield "Cut off", f"{percent(chart.cut)} of cases end in a branch that was cut off as too unlikely; it says so"
+        yield (
+            "Cut off",
+            f"{percent(chart.cut)} of cases leave the chart, where answers are unlikely or go against each other",
+        )
 
 
 def _use(chart: Chart) -> Iterator[str]:
     reports = " ".join(chart.symptoms)
-    yield "Begin at 1. Read the cautions of a step before you make it, then go to the number behind your answer."
+    yield (
+        "Begin at 1. Read the cautions of a step before you make it, then go to the number behind your answer. "
+        "The ends stand behind the steps; several ways lead to some of them, and not every number is used."
+    )
     yield (
         "Where you cannot tell, or find something that is not listed, do not guess: "
-        f"leave the chart and go on with 'faultree walk {reports}'."
+        f"leave the chart and go on with 'faultree walk {reports}' and the answers so far."
     )
 
 
@@ -201,7 +215,7 @@ class _Drawn:
             facts=(*_access(access), *facts),
             open=self._still(step.open),
             ask=step.ask,
-            ways=tuple(self._way(one) for one in step.exits),
+            ways=tuple(self._ways(step)),
             never=self._never(step),
         )
 
@@ -216,10 +230,26 @@ class _Drawn:
         named = tuple((causes[one.cause].title, one.probability) for one in shown)
         return OpenLine(named, len(open_) - len(named))
 
+    def _ways(self, step: Step) -> Iterator[Way]:
+        """Where each answer leads; the answers after which one leaves the chart stand together at the end."""
+        ways = [self._way(one) for one in step.exits]
+        yield from (one for one in ways if one.to is not None)
+        leaving = [one for one in ways if one.to is None]
+        if len(leaving) > 1:
+            yield Way(" / ".join(one.text for one in leaving), sum(one.probability for one in leaving), None, "")
+        else:
+            yield from leaving
+
     def _way(self, one: Exit) -> Way:
         node = self.chart.nodes[one.to]
-        found = "" if isinstance(node, Step) else self._found(node)
-        return Way(one.text, one.probability, one.to, found)
+        if isinstance(node, Step):
+            return Way(one.text, one.probability, one.to, "")
+        if node.cut:
+            likeliest = ", ".join(
+                f"{words} {percent(chance)}" for words, chance in self._still(node.causes).named[:CUT]
+            )
+            return Way(one.text, one.probability, None, f"likeliest: {likeliest}" if likeliest else "")
+        return Way(one.text, one.probability, one.to, self._found(node))
 
     def _never(self, step: Step) -> tuple[str, ...]:
         if step.action != "check":
@@ -289,7 +319,7 @@ class _Drawn:
             yield "Cause", open_words(still)
         opens = [f"{library.access[name].title} ({minutes(library.access[name].minutes)})" for name in self._opens(end)]
         if opens and end.ending in ("found", "open"):
-            yield "Open", listing(opens)
+            yield "Access", listing(opens)
         others = [one for one in end.manual if one not in shown]
         if others:
             yield "Manual", listing(others)
@@ -344,9 +374,9 @@ def _access(access: tuple[Access, ...]) -> Iterator[tuple[str, str]]:
     new = [f"{one.title} ({minutes(one.minutes)})" for one in access if one.new]
     done = [one.title for one in access if not one.new]
     if new:
-        yield "Open", listing(new)
+        yield "Access", listing(new)
     if done:
-        yield "Open", f"done already: {listing(done)}"
+        yield "Access", f"done already: {listing(done)}"
 
 
 def _joined(*parts: str) -> str:

@@ -55,6 +55,6 @@ def _onward(node: Step | End, trail: Trail) -> Iterator[tuple[int, Trail]]:
 
 def _merged(one: Trail, other: Trail) -> Trail:
     opened = tuple(dict.fromkeys((*one.opened, *other.opened)))
-    come_from = tuple(dict.fromkeys((*one.come_from, *other.come_from)))
+    come_from = tuple(sorted({*one.come_from, *other.come_from}))
     cautions = tuple(dict.fromkeys((*one.cautions, *other.cautions)))
     return Trail(come_from, None, opened, cautions, one.sure & other.sure)

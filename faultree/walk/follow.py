@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from faultree.strategy.chart.merge import stands_for
 from faultree.strategy.chart.position import position
 from faultree.strategy.chart.value import End, Step
 from faultree.walk.state import CheckStep, Pending, Reason, RepairStep, Told, Walk
@@ -19,12 +20,18 @@ def node_of(walk: Walk) -> Step | End | None:
     return position(chart, case.steps)
 
 
+def on_chart(walk: Walk) -> Step | End | None:
+    """The node that says how to go on; None also where the chart was cut off, as nothing is worked out there."""
+    node = node_of(walk)
+    return None if isinstance(node, End) and node.cut else node
+
+
 def charted(walk: Walk) -> Pending | Reason | None:
     """What the chart says to do next: a step, or that it ends here; None where there is nothing to follow."""
-    node = node_of(walk)
+    node = on_chart(walk)
     if node is None:
         return None
-    return Reason.CHART_ENDS if isinstance(node, End) else step_of(node)
+    return step_of(node) if isinstance(node, Step) else Reason.CHART_ENDS
 
 
 def step_of(node: Step) -> Pending:
@@ -36,12 +43,13 @@ def left(before: Walk, after: Walk) -> bool:
     """Whether the step from one state to the other has left the chart."""
     if after.case is None or before.case is None or after.case.steps == before.case.steps:
         return False
-    return after.phase is not Phase.CLOSED and node_of(before) is not None and node_of(after) is None
+    return after.phase is not Phase.CLOSED and on_chart(before) is not None and on_chart(after) is None
 
 
 def words(walk: Walk) -> str:
     """Where the walk stands on its chart, for the head of a screen; empty where it does not follow one."""
-    node = node_of(walk)
-    if isinstance(node, End):
-        return f"chart, end {node.number}" if walk.reason is Reason.CHART_ENDS else ""
-    return f"chart, step {node.number}" if node is not None and walk.pending == step_of(node) else ""
+    node = on_chart(walk)
+    if isinstance(node, End) and walk.chart is not None:
+        printed = stands_for(walk.chart, node.number)
+        return f"chart, end {printed}" if walk.reason is Reason.CHART_ENDS else ""
+    return f"chart, step {node.number}" if isinstance(node, Step) and walk.pending == step_of(node) else ""

@@ -37,7 +37,7 @@ def test_a_step_reads_as_it_is_done() -> None:
         "Check: measure the voltage at the lamp",
         "25 min, 15 min of it access; on the aircraft; from 1, 60 % of cases",
         "WARNING The terminals are live.",
-        "Open       Take the left panel off (15 min)",
+        "Access     Take the left panel off (15 min)",
         "Manual     SM 33-43",
         "Is there voltage at the lamp?",
         "Yes",

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from faultree.strategy.chart.value import Step
+from faultree.strategy.chart.value import End, Step
 from faultree.walk.chart_page import EndBlock, OpenLine, StepBlock, Way, page_of, proof
 from faultree.walk.prompt import NOTICE
 from tests.strategy.chart.by_hand import chart, repairs
@@ -58,7 +58,7 @@ def test_a_step_says_all_that_is_needed_before_it_is_made() -> None:
     step = _step(4)
     assert [line.level for line in step.cautions] == ["warning", "caution", "caution", "note"]
     assert dict(step.facts) == {
-        "Open": "take the left panel off (15 min)",
+        "Access": "take the left panel off (15 min)",
         "When": "power on and the button pressed",
         "Tools": "multimeter",
         "Manual": "SM 33-43",
@@ -99,7 +99,7 @@ def test_access_opened_before_is_not_opened_again() -> None:
     again = replace(again, exits=(replace(node.exits[0], to=6), replace(node.exits[1], to=6)))
     block = page_of(small(), replace(one, nodes={**one.nodes, 4: first, 5: again})).blocks[4]
     assert isinstance(block, StepBlock)
-    assert dict(block.facts)["Open"] == "done already: take the left panel off"
+    assert dict(block.facts)["Access"] == "done already: take the left panel off"
     assert block.takes == "10 min"
 
 
@@ -161,3 +161,27 @@ def test_faint_causes_are_counted_and_not_named(probability: float) -> None:
     block = page_of(small(), replace(one, nodes={**one.nodes, 1: replace(node, open=still)})).blocks[0]
     assert isinstance(block, StepBlock)
     assert block.open.more == (2 if probability < 0.005 else 0)
+
+
+def _cut_at_two(exits: int) -> StepBlock:
+    """The second step with so many of its answers leading to an end that was cut off."""
+    one = chart()
+    ends = {
+        node.number: replace(node, cut=True) for node in one if isinstance(node, End) and node.number in (3, 6)[:exits]
+    }
+    block = page_of(small(), replace(one, nodes={**one.nodes, **ends})).blocks[1]
+    assert isinstance(block, StepBlock)
+    return block
+
+
+def test_a_branch_that_was_cut_off_leaves_the_chart() -> None:
+    """Its end has no number to go to; what is likeliest there is said behind the answer."""
+    assert _cut_at_two(1).ways == (
+        Way("Yes", 0.5, 6, "signal relay or signal wire broken"),
+        Way("No", 0.5, None, "likeliest: signal fuse blown 100 %"),
+    )
+
+
+def test_answers_that_leave_the_chart_stand_together() -> None:
+    """One line for all of them keeps the page short."""
+    assert _cut_at_two(2).ways == (Way("Yes / No", 1.0, None, ""),)

@@ -55,9 +55,9 @@ class Other:
     partings: tuple[Parting, ...]
 
 
-def posed_like(library: Library, chart: Chart) -> Posed:
-    """The problem that a chart solves, posed anew."""
-    return posed_chart(library, chart.symptoms, chart.goal, chart.by, LEAST, DOUBT)
+def posed_like(library: Library, chart: Chart, least: float = LEAST) -> Posed:
+    """The problem that a chart solves, posed anew; `least` is what the chart was compiled with."""
+    return posed_chart(library, chart.symptoms, chart.goal, chart.by, least, DOUBT)
 
 
 def by_rule(posed: Posed, chart: Chart, rule: Rule) -> Other:

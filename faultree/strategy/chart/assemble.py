@@ -217,7 +217,7 @@ class Assembly:
 
     def _ending(self, draft: _Draft, causes: Sequence[Open]) -> tuple[Ending, tuple[str, ...]]:
         """How a branch ends, and what is to be put right, likeliest first."""
-        units = tuple(dict.fromkeys(one.item or one.cause for one in causes))
+        units = by_unit(causes)
         if draft.repaired is not None:
             return "restored", (draft.repaired,)
         left = self.followed.space.open(draft.state)
@@ -255,10 +255,19 @@ class Assembly:
         if ending == "continue":
             check = library.checks[self._next_check(draft)]
             return f"Continue {_WHERE[check.by]} with: {check.title}."
-        titles = words.listed([words.unit_title(library, unit) for unit in units])
-        reason = "This branch is too unlikely to be followed further" if self._cut(draft) else "No check tells more"
-        order = "Put right one after the other, and repeat the operational check each time"
-        return f"{reason}. Still open, likeliest first: {titles}. {order}."
+        if self._cut(draft):
+            return "This branch is too unlikely to be charted further. Go on from the answers so far without the chart."
+        order = "Put them right one after the other, likeliest first, and repeat the operational check each time"
+        return f"No check that is left tells them apart. {order}."
+
+
+def by_unit(causes: Sequence[Open]) -> tuple[str, ...]:
+    """The units (items, or causes without one) of some causes, likeliest first; causes of one item add up."""
+    chances: dict[str, float] = {}
+    for one in causes:
+        unit = one.item or one.cause
+        chances[unit] = chances.get(unit, 0.0) + one.probability
+    return tuple(sorted(chances, key=lambda unit: -round(chances[unit], 12)))
 
 
 _WHERE = {"crew": "with the crew", "line": "on the line", "shop": "in the shop"}
