@@ -15,6 +15,9 @@ from faultree.strategy import case as strategy
 if TYPE_CHECKING:
     import networkx
 
+    from faultree.belief.importance import Importances
+    from faultree.logic.cut_sets import CutSets
+    from faultree.logic.fault_tree import FaultTree
     from faultree.strategy.chart.value import Chart, Goal
 
 
@@ -37,6 +40,42 @@ class Library(model.Library):
         from faultree.strategy.chart.compile import compile_chart
 
         return compile_chart(self, symptoms, goal=goal, by=by, limit_s=limit_s)
+
+    def fault_tree(self, symptom: str) -> FaultTree:
+        """The derived fault tree of a symptom in its situation, parts that several gates use standing once.
+
+        Raises UnknownName.
+        """
+        from faultree.logic.derive import fault_tree
+
+        return fault_tree(self, symptom)
+
+    def cut_sets(
+        self,
+        symptom: str,
+        max_order: int | None = None,
+        least_probability: float | None = None,
+        most: int | None = None,
+    ) -> CutSets:
+        """The minimal sets of causes that produce a symptom: a tuple of frozensets of cause ids, likeliest first.
+
+        No set has two causes of one item. `max_order` limits the causes in a set, `least_probability` the
+        probability of a set, `most` how many are listed (50,000 unless told otherwise). `complete` says whether
+        all are listed, `count` how many there are; if some are not, `cut_off` says which and `left_out` bounds
+        the probability that the symptom comes from those alone. Raises UnknownName.
+        """
+        from faultree.logic.cut_sets import MOST_LISTED, cut_sets
+
+        return cut_sets(self, symptom, max_order, least_probability, MOST_LISTED if most is None else most)
+
+    def importance(self, symptom: str) -> Importances:
+        """P(symptom) and how much each cause matters to it, likeliest given the symptom first.
+
+        Exact where `exact` says so, else between `lower` and `upper`. Raises UnknownName.
+        """
+        from faultree.belief.importance import importance
+
+        return importance(self, symptom)
 
     def graph(self) -> networkx.DiGraph[str]:
         """All nodes as a directed graph for one's own analysis, edges from what is used to what uses it.

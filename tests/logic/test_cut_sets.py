@@ -178,7 +178,7 @@ def test_sets_of_a_few_causes_where_all_are_too_many() -> None:
     )
     everything = cut_sets(library, "r")
     reaches = []
-    for limit in range(0, 1600, 20):
+    for limit in range(0, 2000, 25):
         sets = minimal_sets(library, "s/r", Limits(100_000, limit))
         reach = sets.known.reach
         reaches.append(reach)
