@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from math import isfinite
 from time import monotonic
 from typing import TYPE_CHECKING, get_args
 
@@ -17,7 +18,7 @@ from faultree.strategy.chart.policies import Best, Followed, Rules
 from faultree.strategy.chart.pose import Posed, pose
 from faultree.strategy.chart.search import Search, Stopped
 from faultree.strategy.chart.space import Space
-from faultree.strategy.chart.suspicion import suspicion_of
+from faultree.strategy.chart.suspicion import Reports, suspicion_of
 from faultree.strategy.chart.value import Chart, Goal
 
 if TYPE_CHECKING:
@@ -85,7 +86,7 @@ def posed_chart(
     library: Library, symptoms: Iterable[str], goal: Goal, by: Iterable[str] | None, least: float, doubt: float
 ) -> Posed:
     """The problem of a chart."""
-    case = Case.open(library, symptoms)
+    names = tuple(dict.fromkeys(library.symptom_id(name) for name in symptoms))
     if goal not in get_args(Goal):
         raise CaseError(f"a chart's goal is cause, item or restore, not '{goal}'")
     everybody: tuple[Who, ...] = get_args(Who)
@@ -94,5 +95,9 @@ def posed_chart(
         raise CaseError("'by' names some of crew, line and shop")
     if goal == "restore" and "line" not in who and "shop" not in who:
         raise CaseError("a crew replaces nothing; for the goal 'restore', 'by' needs the line or the shop")
-    posterior = Posterior(frame_of(library), case.symptoms, (), case.limits)
-    return pose(posterior, suspicion_of(posterior), goal, who, least, doubt)
+    reports = Reports(Posterior(frame_of(library), names, ()))
+    suspicion = suspicion_of(reports) if names and isfinite(reports.log_z) else None
+    if suspicion is None or not suspicion.sets:
+        Case.open(library, names)  # says what is wrong
+        raise CaseError("no fault set was found that explains the reports")
+    return pose(reports.posterior, suspicion, goal, who, least, doubt)

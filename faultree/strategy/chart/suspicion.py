@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import product
+from functools import cached_property
+from itertools import combinations, product
 from math import exp, fsum, isfinite
 from typing import TYPE_CHECKING
 
+from faultree.belief.engine import Given
 from faultree.belief.explain import Search, log_likelihood, log_prior
 from faultree.belief.plan import finding
 from faultree.belief.posterior import Posterior
+from faultree.belief.shelf import shelf_of
 
 if TYPE_CHECKING:
-    from faultree.belief.engine import Given
+    from faultree.belief.engine import Finding, Result
     from faultree.belief.evidence import Reading
+    from faultree.belief.plan import Plan
 
 RARE = 1e-4
 """A fault set with less than this share of the heaviest kind of its fellows is not charted."""
@@ -24,6 +28,9 @@ MOST = 60
 
 SOFT = 3
 """Up to so many reports that may be false, every combination of true and false ones is explained."""
+
+PAIRED = 12
+"""So many of the larger fault sets are paired for the bound on what is left out."""
 
 
 @dataclass(frozen=True)
@@ -39,70 +46,115 @@ class Suspicion:
     left_out: float
 
 
-def suspicion_of(posterior: Posterior, rare: float = RARE, most: int = MOST) -> Suspicion:
-    """The fault sets that explain the reports of a posterior and hold nothing superfluous, by P(exactly this set).
+@dataclass(frozen=True, eq=False)
+class Reports:
+    """Some reports, and an engine for them alone: with all checks it could be far larger."""
+
+    posterior: Posterior
+
+    @cached_property
+    def plan(self) -> Plan:
+        """The engine."""
+        posterior = self.posterior
+        evidence = [one.point for one in posterior.findings]
+        return shelf_of(posterior.frame).parted(evidence, (), posterior.limits)
+
+    @cached_property
+    def result(self) -> Result:
+        """Posteriors of all causes; `log_z` is -inf where nothing explains the reports."""
+        return self.plan.run(self.posterior.findings)
+
+    @property
+    def log_z(self) -> float:
+        """The log of P(reports)."""
+        return float(self.result.log_z)
+
+    def log_z_of(self, findings: Sequence[Finding]) -> float:
+        """The log of P(some findings)."""
+        return float(self.plan.run(findings).log_z)
+
+    def share(self, findings: Sequence[Finding]) -> float:
+        """P(some findings / reports)."""
+        found = self.log_z_of([*self.posterior.findings, *findings])
+        return exp(min(found - self.log_z, 0.0)) if isfinite(found) else 0.0
+
+
+def suspicion_of(reports: Reports, rare: float = RARE, most: int = MOST) -> Suspicion:
+    """The fault sets that explain some reports and hold nothing superfluous, by P(exactly this set).
 
     These are the minimal sets that show what was reported. Where a report may be false, the sets that do
     without it are there too, and so may "nothing is wrong" be. Reports that say nothing about causes (a routine
     look) suspect nothing and every single cause. Sets below the share `rare`, or beyond the first `most`, are left out.
     """
-    frame, readings, log_z = posterior.frame, posterior.readings, float(posterior.result.log_z)
+    frame, readings = reports.posterior.frame, reports.posterior.readings
     weights: dict[frozenset[str], float] = {}
-    for one in _candidates(posterior, rare, most):
+    for one in _candidates(reports, rare, most):
         log_weight = log_prior(frame, one) + log_likelihood(frame, readings, one)
         if isfinite(log_weight):
-            weights[one] = min(exp(log_weight - log_z), 1.0)
+            weights[one] = min(exp(log_weight - reports.log_z), 1.0)
     ordered = sorted(weights, key=lambda one: (-weights[one], tuple(sorted(one))))
     total = fsum(weights.values())
     kept = [one for one in ordered if weights[one] >= rare * total][:most]
     mass = fsum(weights[one] for one in kept)
     chances = tuple(weights[one] / mass for one in kept)
-    return Suspicion(tuple(kept), chances, _left_out(posterior, kept, weights))
+    return Suspicion(tuple(kept), chances, _left_out(reports, kept))
 
 
-def _candidates(posterior: Posterior, rare: float, most: int) -> Iterator[frozenset[str]]:
+def _candidates(reports: Reports, rare: float, most: int) -> Iterator[frozenset[str]]:
     """Minimal sets for every combination of true reports, and the special ones."""
-    soft = [number for number, one in enumerate(posterior.readings) if one.off > 0.0]
+    readings = reports.posterior.readings
+    soft = [number for number, one in enumerate(readings) if one.off > 0.0]
     options = list(product((False, True), repeat=len(soft))) if len(soft) <= SOFT else []
     for pattern in options or [(False,) * len(soft), (True,) * len(soft)]:
         true = {number for number, hard in zip(soft, pattern, strict=True) if hard}
-        readings = [one._replace(off=0.0) if number in true else one for number, one in enumerate(posterior.readings)]
-        found = _minimal(posterior, readings, rare, most)
+        found = _minimal(
+            reports, [one._replace(off=0.0) if n in true else one for n, one in enumerate(readings)], rare, most
+        )
         yield from found
         if found == [frozenset()] and len(true) == len(soft):
-            yield from (frozenset({cause}) for cause in posterior.frame.prior.seat)
+            yield from (frozenset({cause}) for cause in reports.posterior.frame.prior.seat)
 
 
-def _minimal(posterior: Posterior, readings: Sequence[Reading], rare: float, most: int) -> list[frozenset[str]]:
+def _minimal(reports: Reports, readings: Sequence[Reading], rare: float, most: int) -> list[frozenset[str]]:
     findings = [finding(one) for one in readings]
-    log_z = float(posterior.core.run(findings).log_z)
+    log_z = reports.log_z_of(findings)
     if not isfinite(log_z):
         return []
-    search = Search(posterior.frame, posterior.core.engines[0], findings, readings, log_z)
+    search = Search(reports.posterior.frame, reports.plan.engines[0], findings, readings, log_z)
     return [frozenset(one.causes) for one in search.run(2 * most, rare / 8.0)]
 
 
-def _left_out(posterior: Posterior, kept: Sequence[frozenset[str]], weights: dict[frozenset[str], float]) -> float:
-    """P(none of the single causes is there / reports), less what the larger sets take of that."""
+def _left_out(reports: Reports, kept: Sequence[frozenset[str]]) -> float:
+    """An upper bound on P(the faults include none of these sets / reports).
+
+    With none of the single causes there, P(some larger set is there) is at least the sum over the heaviest of
+    them less the sum over their pairs (Bonferroni's inequality).
+    """
     if frozenset() in kept:  # every fault set includes it
-        return 0.0
-    singles = [cause for one in kept if len(one) == 1 for cause in one]
-    absent = [_absent(posterior, cause) for cause in singles]
-    without = float(posterior.core.run([*posterior.findings, *_merged(absent)]).log_z)
-    share = exp(without - float(posterior.result.log_z)) if isfinite(without) else 0.0
-    return max(0.0, share - fsum(weights[one] for one in kept if len(one) > 1)) + posterior.bound
+        return float(reports.result.bound)
+    single = {cause for one in kept if len(one) == 1 for cause in one}
+    larger = [one for one in kept if len(one) > 1][:PAIRED]
+    found = reports.share(_given(reports, frozenset(), single))
+    left = found - fsum(reports.share(_given(reports, one, single)) for one in larger)
+    for one, two in combinations(larger, 2):
+        if _compatible(reports, one | two):
+            left += reports.share(_given(reports, one | two, single))
+    return min(max(left, 0.0), found) + float(reports.result.bound)
 
 
-def _absent(posterior: Posterior, cause: str) -> Given:
-    present = posterior.present(cause)
-    return present._replace(factors=tuple(1.0 - factor for factor in present.factors))
+def _compatible(reports: Reports, causes: frozenset[str]) -> bool:
+    """Whether no two of these causes are of one unit."""
+    seat = reports.posterior.frame.prior.seat
+    return len({seat[cause][0] for cause in causes}) == len(causes)
 
 
-def _merged(findings: Sequence[Given]) -> list[Given]:
-    """One finding for each root."""
-    merged: dict[int, Given] = {}
-    for one in findings:
-        other = merged.get(one.root, one)
-        factors = tuple(min(pair) for pair in zip(one.factors, other.factors, strict=True))
-        merged[one.root] = one._replace(factors=factors)
-    return list(merged.values())
+def _given(reports: Reports, present: frozenset[str], absent: Collection[str]) -> list[Given]:
+    """Causes that are there and causes that are not, as findings on units."""
+    prior = reports.posterior.frame.prior
+    found = []
+    for root in sorted({prior.seat[cause][0] for cause in (*present, *absent)}):
+        causes = prior.roots[root].causes
+        forced = present.intersection(causes)
+        factors = [float(one in forced if forced else one not in absent) for one in causes]
+        found.append(Given(root, (float(not forced), *factors)))
+    return found
