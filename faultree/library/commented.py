@@ -160,7 +160,9 @@ class _Builder:
     def written(self, event: Any) -> str:
         """A value as it stands; a text block without the empty lines below it, unless it keeps them."""
         raw = self.text[event.start_mark.index : event.end_mark.index]
-        if event.style in ("|", ">") and "+" not in raw.partition("\n")[0].partition("#")[0]:
+        # Spaces on a line of their own, further in than the text, belong to it.
+        spaces = event.style in ("|", ">") and re.search(r"\n +\Z", event.value.rstrip("\n"))
+        if event.style in ("|", ">") and not spaces and "+" not in raw.partition("\n")[0].partition("#")[0]:
             return _EMPTY_END.sub("", raw)
         return raw
 

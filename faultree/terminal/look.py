@@ -20,6 +20,9 @@ NARROWEST = 40
 PIPED = 80
 """The width where there is no window to measure."""
 
+SPOKEN = "FAULTREE_PLAIN"
+"""The environment variable that asks for text that can be read aloud."""
+
 _SIGNS = "█▏▲▼─"
 
 FIRM_SPACE = "\ue000"
@@ -37,18 +40,26 @@ _PLAIN_FORMS = str.maketrans(
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """What a stream can show. `plain` means no colour, no drawn lines, and bars of ASCII signs."""
+    """What a stream can show. `plain` means no colour, lines and bars of ASCII signs.
+
+    `spoken` is for a screen reader: it is plain, and has no lines, bars and columns at all.
+    """
 
     plain: bool = True
     width: int | None = None
+    spoken: bool = False
 
 
 def look_of(stream: TextIO, environ: Mapping[str, str]) -> Look:
-    """The look of a stream: plain where it is no terminal, is dumb, cannot show the signs, or NO_COLOR is set."""
+    """The look of a stream: plain where it is no terminal, is dumb, cannot show the signs, or NO_COLOR is set.
+
+    It is spoken where FAULTREE_PLAIN is set, and on a terminal that is dumb.
+    """
     terminal = stream.isatty()
-    wished = bool(environ.get("NO_COLOR")) or environ.get("TERM") == "dumb"
+    spoken = bool(environ.get(SPOKEN)) or (terminal and environ.get("TERM") == "dumb")
+    wished = bool(environ.get("NO_COLOR")) or environ.get("TERM") == "dumb" or spoken
     plain = not terminal or wished or detect_legacy_windows() or not _shows_signs(stream)
-    return Look(plain, None if terminal else _columns(environ))
+    return Look(plain, None if terminal else _columns(environ), spoken)
 
 
 def _shows_signs(stream: TextIO) -> bool:
@@ -100,10 +111,11 @@ def console(stream: TextIO, look: Look) -> Console:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """What a screen is drawn for: cells in a line, and whether signs beyond plain letters can be used."""
+    """What a screen is drawn for: cells in a line, whether more than plain letters can be used, and who reads it."""
 
     width: int
     plain: bool
+    spoken: bool = False
 
     @property
     def wide(self) -> bool:

@@ -38,6 +38,8 @@ def indented(part: RenderableType, by: int = 2) -> Padding:
 
 def heading(words: str, page: Page, right: str = "") -> RenderableType:
     """A heading over a line, with something short at its right end where there is room."""
+    if page.spoken:
+        return Group(*(title(one, "bold") for one in (words, right) if one))
     head = title(words, "bold")
     if right and len(head) + len(right) + 3 <= page.width:
         head.append(" " * (page.width - len(head) - len(right)))
@@ -90,7 +92,10 @@ def move(line: SuspectLine, plain: bool) -> Text:
 
 def suspect_table(suspects: Suspects, page: Page, letters: bool = True) -> RenderableType:
     """The suspects with letters, bars, numbers and moves."""
-    table = _narrow(suspects, page, letters) if page.width < NARROW else _wide(suspects, page, letters)
+    if page.spoken:
+        table = _spoken(suspects, letters)
+    else:
+        table = _narrow(suspects, page, letters) if page.width < NARROW else _wide(suspects, page, letters)
     return Group(table, *(indented(text(one, "dim")) for one in _beside(suspects)))
 
 
@@ -120,6 +125,16 @@ def _narrow(suspects: Suspects, page: Page, letters: bool) -> RenderableType:
         figures = joined([Text(percent(line.probability), "bold"), move(line, page.plain)], " ")
         pairs.append((LETTERS[index] if letters else "", Group(title(line.title), figures)))
     return rows(pairs, first=1)
+
+
+def _spoken(suspects: Suspects, letters: bool) -> RenderableType:
+    """One sentence for each, as nobody sees columns when they are read aloud."""
+    lines = []
+    for index, line in enumerate(suspects.lines):
+        parts = (title(line.title), Text(percent(line.probability)), move(line, plain=True))
+        said = joined(part for part in parts if part)
+        lines.append(Text.assemble(f"{LETTERS[index]}: ", said) if letters else said)
+    return Group(*lines)
 
 
 def _beside(suspects: Suspects) -> Iterator[str]:
@@ -212,18 +227,36 @@ def leaves_words(leaves: Leaves, named: int) -> str:
     return "; ".join(parts) + exclude
 
 
-def choice_table(choices: Sequence[Choice], first_number: int, columns: tuple[str, str, str]) -> RenderableType:
+def choice_table(
+    choices: Sequence[Choice], first_number: int, columns: tuple[str, str, str], page: Page
+) -> RenderableType:
     """Many choices behind their numbers, with two figures each; `columns` heads the text and the figures."""
+    numbered = list(enumerate(choices, first_number))
+    if page.spoken:
+        heads = (Text.assemble(f"{number}: ", _called(one)) for number, one in numbered)
+        figures = (f"{columns[1]} {_takes(one)}, {_figure(one)} {columns[2]}" for one in choices)
+        return Group(Text(f"{columns[0]}:"), *map(joined, zip(heads, figures, strict=True)))
     table = Table.grid(padding=(0, 1, 0, 0), expand=True)
     table.add_column(width=3, justify="right")
     table.add_column(ratio=1, overflow="fold")
     table.add_column(width=10, justify="right")
     table.add_column(width=9, justify="right")
     table.add_row("", *(Text(column, "dim") for column in columns))
-    for number, choice in enumerate(choices, first_number):
-        extra = ", ".join(one for one in (f"by {choice.by}" if choice.by not in ("", "line") else "",
-                                          "cautions apply" if choice.cautions else "") if one)  # fmt: skip
-        named = Text.assemble(title(choice.text), text(f" ({extra})" if extra else "", "dim"))
-        figure = f"{choice.bits:.2f}" if choice.bits is not None else percent(choice.probability or 0.0)
-        table.add_row(Text(str(number), "bold"), named, minutes(choice.minutes or 0.0), figure)
+    for number, one in numbered:
+        table.add_row(Text(str(number), "bold"), _called(one), _takes(one), _figure(one))
     return indented(table)
+
+
+def _called(choice: Choice) -> Text:
+    """The title of a choice, and who can make it and what comes before it."""
+    who = f"by {choice.by}" if choice.by not in ("", "line") else ""
+    extra = ", ".join(filter(None, (who, "cautions apply" if choice.cautions else "")))
+    return Text.assemble(title(choice.text), text(f" ({extra})" if extra else "", "dim"))
+
+
+def _takes(choice: Choice) -> str:
+    return minutes(choice.minutes or 0.0)
+
+
+def _figure(choice: Choice) -> str:
+    return f"{choice.bits:.2f}" if choice.bits is not None else percent(choice.probability or 0.0)

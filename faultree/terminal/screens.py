@@ -163,13 +163,15 @@ def _list(shown: ListPrompt, page: Page) -> Iterator[RenderableType]:
     units = [one for one in shown.choices if one.kind == "replace"]
     yield choice_rows(shown.choices[:1], 1, page)
     if checks:
-        yield choice_table(checks, 2, ("Checks, those that tell most first", "takes", "bits"))
+        yield choice_table(checks, 2, ("Checks, those that tell most first", "takes", "bits"), page)
     if shown.silent:
         yield indented(
             Text(f"and {shown.silent} that would tell nothing about this case (check X takes one up)", "dim")
         )
     if units:
-        yield choice_table(units, 2 + len(checks), ("What could be put right, likeliest first", "takes", "likely"))
+        yield choice_table(
+            units, 2 + len(checks), ("What could be put right, likeliest first", "takes", "likely"), page
+        )
     if shown.unlikely:
         yield indented(Text(f"and {shown.unlikely} less likely", "dim"))
     absent = [one for one in shown.choices if one.kind == "available"]

@@ -13,7 +13,7 @@ from faultree.base.words import listing, minutes, percent
 from faultree.library.model import Library
 from faultree.strategy.case import Case
 from faultree.terminal.look import Page, text, title
-from faultree.terminal.parts import LEADS, heading, indented, rows, suspect_table
+from faultree.terminal.parts import LEADS, NARROW, heading, indented, joined, rows, suspect_table
 from faultree.walk import cautions, judge, titles
 from faultree.walk.prompt import NOTICE, SHORT_NOTICE
 from faultree.walk.scale import scale
@@ -76,7 +76,7 @@ def _ranking(case: Case, page: Page) -> Iterator[RenderableType]:
     yield suspect_table(leading(case, SUSPECTS), page, letters=False)
     yield ""
     yield Text("What to do next", "bold")
-    yield _steps(case)
+    yield _steps(case, page)
     yield text("Until fixed: the average time to restoration if this is done next.", "dim")
     if scale(case):
         yield ""
@@ -85,17 +85,28 @@ def _ranking(case: Case, page: Page) -> Iterator[RenderableType]:
     yield Text(NOTICE, "yellow")
 
 
-def _steps(case: Case) -> RenderableType:
+def _steps(case: Case, page: Page) -> RenderableType:
+    """The best next steps with their figures in columns, or in words where there is no room or nobody to see them."""
+    figures = list(_figures(case))
+    if page.spoken or page.width < NARROW:
+        words = (f"takes {takes}, {until} until fixed, {tells}" for _, takes, until, tells in figures)
+        return Group(*map(joined, zip((name for name, *_ in figures), words, strict=True)))
     table = Table.grid(padding=(0, 2, 0, 0), expand=True)
     table.add_column(ratio=1, overflow="fold")
     for name in COLUMNS:
         table.add_column(name, justify="right", no_wrap=True)
     table.add_row("", *(Text(name, "dim") for name in COLUMNS))
+    for row in figures:
+        table.add_row(*row)
+    return indented(table)
+
+
+def _figures(case: Case) -> Iterator[tuple[Text, str, str, str]]:
+    """The best next steps: what to do, its own time, the time until all is well, and what it tells."""
     units = {unit.unit: unit.probability for unit in case.units()}
     for one in islice(judge.sensible(case, ANY, quick=True), STEPS):
         tells = f"{one.bits:.2f} bit" if one.check else f"{percent(units.get(one.item or '', 0.0))} likely"
-        table.add_row(_named(case, judge.step_of(one)), minutes(one.minutes), minutes(one.expected_minutes), tells)
-    return indented(table)
+        yield _named(case, judge.step_of(one)), minutes(one.minutes), minutes(one.expected_minutes), tells
 
 
 def _named(case: Case, pending: Pending) -> Text:

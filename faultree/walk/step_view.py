@@ -134,8 +134,11 @@ def _separates(case: Case, outlook: Mapping[str, Outlook]) -> str:
     order = sorted(groups.values(), key=lambda causes: -sum(now[cause] for cause in causes))
     if len(order) < 2:
         return "It tells nothing about the suspects." if not order else f"It speaks about {_group(case, order[0])}."
-    first, *others = (_group(case, causes) for causes in order[:GROUPS])
-    return f"It tells {first} from {' and from '.join(others)}."
+    *first, last = (_group(case, causes) for causes in order[:GROUPS])
+    if len(first) == 1 and max(map(len, order[:GROUPS])) == 1:
+        return f"It tells {first[0]} from {last}."
+    # Semicolons part the groups, as within a group there are commas already.
+    return f"It tells apart: {'; '.join(first)}; and {last}."
 
 
 def _group(case: Case, causes: list[str]) -> str:

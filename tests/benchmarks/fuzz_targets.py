@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import os
+import sys
 import tempfile
 import zlib
 from collections.abc import Callable, Mapping
@@ -41,6 +42,9 @@ PART = b"\n%%%\n"
 
 LINES = 6
 """So many lines are typed in one walk; it begins deep in a case, so few lead everywhere."""
+
+COUNTED = 20_000
+"""After so many typed lines their number is printed."""
 
 DRAWN = 64
 """One walk in so many is laid out on a page; the others only build what would be drawn."""
@@ -106,6 +110,20 @@ class _Blind(Screen):
             super().show(*parts)
 
 
+class _Counted(Script):
+    """Lines as if typed, that are counted when they are read."""
+
+    read_so_far = 0
+
+    def read(self, ask: str) -> str | None:
+        line = super().read(ask)
+        if line is not None:
+            _Counted.read_so_far += 1
+            if _Counted.read_so_far % COUNTED == 0:
+                print(f"{_Counted.read_so_far:,} lines typed", file=sys.stderr, flush=True)
+        return line
+
+
 @cache
 def _states() -> tuple[Walk, ...]:
     """Walks in every phase: before the report, at the notice, at cautions, checks, lists, contradictions, the end."""
@@ -134,7 +152,7 @@ def walk(data: bytes) -> None:
     with (_folder() / "screen").open("w", encoding="utf-8", errors="replace") as stream:
         screen = _Blind(stream, Look(plain=bool(len(data) % 2), width=(40, 80, 120)[len(data) % 3]))
         screen.looked = zlib.crc32(data) % DRAWN == 0
-        session = Session(begun, screen, Script(typed, by_hand=bool(len(data) % 5)))
+        session = Session(begun, screen, _Counted(typed, by_hand=bool(len(data) % 5)))
         with mock.patch.object(files, "write", _written), chdir(_folder()):
             prompt(session.run())
 

@@ -199,6 +199,16 @@ def test_an_own_value_keeps_its_quotes() -> None:
     assert _write(HEAD + "x-a: ['12', 12, \"true\"]\n").endswith("x-a: ['12', 12, \"true\"]\n")
 
 
+@pytest.mark.parametrize("style", ["|", ">", ">-"])
+@pytest.mark.parametrize("end", [" ", "\n      ", "\n      \n   \n", "\n\n"])
+@pytest.mark.parametrize("key", ["summary", "x-own"])
+def test_spaces_at_the_end_of_a_text_block_are_settled(key: str, style: str, end: str) -> None:
+    """Below an author's own key they belong to the text; and what is laid out once stays so."""
+    done = write(f"faultree: 1\ntitle: T\n{key}: {style}\n  {'long ' * 30}a\n  b{end}", "a.yaml").text
+    assert done is not None
+    assert write(done, "a.yaml").text == done
+
+
 def test_a_space_at_the_end_of_a_text_block_stays() -> None:
     """It belongs to the text, and what is laid out once is settled."""
     text = f"faultree: 1\ntitle: T\nsummary: >-\n  {'long ' * 30}\nx-own: |\n  a \n  b \n"

@@ -110,3 +110,13 @@ def test_a_title_at_the_beginning_of_a_line_has_a_capital_letter() -> None:
     """Only the first letter is touched."""
     assert title("aRM lamp").plain == "ARM lamp"
     assert title("").plain == ""
+
+
+def test_text_that_is_read_aloud_is_asked_for_or_shown_on_a_dumb_terminal() -> None:
+    """FAULTREE_PLAIN asks for it anywhere; a pipe of a dumb terminal is no screen that is read."""
+    terminal = Stream(True)
+    assert look_of(terminal, {"TERM": "dumb"}).spoken
+    assert look_of(terminal, {"FAULTREE_PLAIN": "1"}) == Look(plain=True, width=None, spoken=True)
+    assert look_of(Stream(False), {"FAULTREE_PLAIN": "1"}).spoken
+    assert not look_of(Stream(False), {"TERM": "dumb"}).spoken
+    assert not look_of(terminal, {"NO_COLOR": "1"}).spoken

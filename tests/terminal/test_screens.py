@@ -142,3 +142,21 @@ def test_an_ending_claims_no_more_than_its_figures() -> None:
     assert "and other lamp" in doubtful
     sure = replace(shown, together=(Together(("one", "two"), 0.6),))
     assert "Faults that act together stand out" in _drawn(sure, 80, plain=True)
+
+
+@pytest.mark.parametrize("name", WALKS)
+def test_a_spoken_screen_has_no_lines_bars_or_columns(name: str) -> None:
+    """Read aloud, a title is not interrupted by a figure, and no row of signs is spelled out."""
+    drawn = as_shown(draw(prompt(WALKS[name]), Page(200, True, spoken=True)), width=120)
+    assert not re.search(r"--|##|[^\x00-\x7f“”’–]", drawn)
+    for line in drawn.splitlines():
+        head = re.match(r" *(\d+|[A-Z]+|[A-Z][a-z]+) +", line)  # a number, a level or a label may stand before
+        assert "   " not in line[head.end() if head else 0 :].strip()
+
+
+def test_a_spoken_suspect_is_one_sentence() -> None:
+    """Letter, title, figure, and where it came from."""
+    drawn = as_shown(draw(prompt(walked(*asked("click", "silence"))), Page(120, True, spoken=True)), width=120)
+    assert re.search(r"^A: Signal \w+ [\w ]+, \d+ %, up from \d+ %$", drawn, re.MULTILINE)
+    listed = as_shown(draw(prompt(WALKS["list"]), Page(120, True, spoken=True)), width=120)
+    assert re.search(r"^2: .*, takes \d+ min, \d\.\d\d bits$", listed, re.MULTILINE)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from faultree.library.load import load_texts
@@ -52,3 +54,10 @@ def test_faults_that_act_together_are_named() -> None:
     """Where no single fault explains the report."""
     drawn = as_shown(draw_ranking(Case.open(small(), ["doubly-bad"]), Page(120, True)), width=120)
     assert "Together: signal lamp broken with signal relay stuck open" in drawn
+
+
+@pytest.mark.parametrize("page", [Page(40, True), Page(80, True, spoken=True)])
+def test_where_columns_find_no_room_or_no_eyes_the_steps_are_sentences(page: Page) -> None:
+    """Three columns of figures leave a narrow window no room for what they are about."""
+    drawn = " ".join(as_shown(draw_ranking(Case.open(small(), ["dark"]), page), width=page.width).split())
+    assert re.search(r"Check: .+?, takes \d+ min, \d+ min until fixed, \d\.\d\d bit", drawn)

@@ -65,11 +65,11 @@ def test_the_items_that_a_check_tells_apart_are_named_with_their_places() -> Non
     [
         (
             "voltage",
-            "It tells signal relay stuck open, signal fuse blown and 1 more from signal lamp broken.",
+            "It tells apart: signal relay stuck open, signal fuse blown and 1 more; and signal lamp broken.",
         ),
         (
             "supply-seen",
-            "It tells signal lamp broken, signal relay stuck open and 1 more from signal fuse blown.",
+            "It tells apart: signal lamp broken, signal relay stuck open and 1 more; and signal fuse blown.",
         ),
         ("weather", "It tells nothing about the suspects."),
     ],
