@@ -16,8 +16,10 @@ if TYPE_CHECKING:
     import networkx
 
     from faultree.belief.importance import Importances
+    from faultree.library.model import Who
     from faultree.logic.cut_sets import CutSets
     from faultree.logic.fault_tree import FaultTree
+    from faultree.strategy.analysis import Analysis
     from faultree.strategy.chart.value import Chart, Goal
 
 
@@ -76,6 +78,21 @@ class Library(model.Library):
         from faultree.belief.importance import importance
 
         return importance(self, symptom)
+
+    def analysis(
+        self,
+        symptom: str,
+        by: Iterable[Who] | None = None,
+        max_order: int | None = None,
+        least_probability: float | None = None,
+    ) -> Analysis:
+        """Cut sets and importance of a symptom, and what the checks can tell apart, as `faultree analyse` shows them.
+
+        `by` admits only checks for crew, line or shop; the limits are those of `cut_sets`. Raises UnknownName.
+        """
+        from faultree.strategy.analysis import analyse
+
+        return analyse(self, symptom, by, max_order=max_order, least_probability=least_probability)
 
     def graph(self) -> networkx.DiGraph[str]:
         """All nodes as a directed graph for one's own analysis, edges from what is used to what uses it.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from math import fsum
@@ -25,7 +25,7 @@ SIZES = (1, 2, 3)
 
 
 class Idle(NamedTuple):
-    """A check that adds nothing beside another one: whatever it tells, `beside` tells as well.
+    """A check that adds nothing beside another one: whatever it tells, `beside` tells as well and as surely.
 
     With `equal` each tells what the other does (the matrix has equal columns); else `beside` tells more.
     """
@@ -100,8 +100,9 @@ class Testability:
     def idle(self) -> tuple[Idle, ...]:
         """The telling checks that add nothing beside another one, in library order.
 
-        What a check tells is how it parts the faults and the good state. Of equal checks the quickest counts
-        as the one that adds something.
+        What a check tells is how it parts the faults and the good state; it tells it as surely as another one
+        where its worst chance of a wrong answer is no larger. Of checks that are equal in both, the quickest
+        counts as the one that adds something.
         """
         return tuple(_idle(self.matrix, self.telling))
 
@@ -173,18 +174,38 @@ def _finer(one: tuple[int, ...], other: tuple[int, ...]) -> bool:
     return len(set(zip(one, other, strict=True))) == len(set(one))
 
 
-def _idle(matrix: Matrix, checks: Iterable[str]) -> Iterable[Idle]:
-    parted = {name: _parted(_column(matrix, name)) for name in checks}
-    order = sorted(parted, key=lambda name: minutes_of(matrix.library, name))
-    best: dict[tuple[int, ...], str] = {}
-    for name in order:
-        best.setdefault(parted[name], name)
-    needed = [name for told, name in best.items() if not any(told != one and _finer(one, told) for one in best)]
-    for name, told in parted.items():
-        if name != best[told]:
-            yield Idle(name, best[told], equal=True)
-        elif name not in needed:
-            yield Idle(name, next(one for one in needed if _finer(parted[one], told)), equal=False)
+class _Told(NamedTuple):
+    """What a check tells, how often it errs at worst, and how long it takes."""
+
+    parted: tuple[int, ...]
+    errs: float
+    minutes: float
+
+    def covers(self, other: _Told) -> bool:
+        """Whether this tells all that the other tells, and as surely."""
+        return self.errs <= other.errs and _finer(self.parted, other.parted)
+
+
+def _idle(matrix: Matrix, checks: Iterable[str]) -> Iterator[Idle]:
+    library = matrix.library
+    told = {
+        name: _Told(_parted(_column(matrix, name)), errs(library, name), minutes_of(library, name)) for name in checks
+    }
+    needed: list[str] = []
+    for name in sorted(told, key=lambda one: (-len(set(told[one].parted)), told[one].errs, told[one].minutes)):
+        if not any(told[one].covers(told[name]) for one in needed):
+            needed.append(name)
+    for name, own in told.items():
+        if name not in needed:
+            covering = [one for one in needed if told[one].covers(own)]
+            beside = min(covering, key=lambda one: (told[one].parted != own.parted, told[one].minutes))
+            yield Idle(name, beside, equal=told[beside].parted == own.parted)
+
+
+def errs(library: Library, check: str) -> float:
+    """The worst chance of a check to give a wrong answer."""
+    entry = library.checks[check]
+    return max(entry.false_yes, entry.false_no, entry.error)
 
 
 def minutes_of(library: Library, check: str) -> float:

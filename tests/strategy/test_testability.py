@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import random
-from itertools import combinations
+from itertools import permutations
 from math import fsum
 
 import pytest
 
-from faultree.strategy.testability import SIZES, Idle, Testability, assess, minutes_of
+from faultree.strategy.testability import SIZES, Idle, Testability, assess, errs, minutes_of
 from tests.oracles.brute import unit_of
 from tests.oracles.random_libraries import Size, random_library
 from tests.strategy.matrices import Single, pump
@@ -65,8 +65,20 @@ def test_a_check_that_another_one_equals_or_covers_adds_nothing() -> None:
     covered = pump(("reads: flow, minutes: 2", several))
     assert assess(covered, "pump/no-flow").idle == (
         Idle("pump/listen", "pump/outlet", equal=False),
-        Idle("pump/listen-longer", "pump/listen", equal=True),
+        Idle("pump/listen-longer", "pump/outlet", equal=False),
     )
+
+
+def test_a_check_that_errs_less_often_adds_something() -> None:
+    """Of two that tell the same the surer one stays, however long it takes; each needs the other to be as sure."""
+    unsure = pump(("reads: turns, by: crew}", "reads: turns, false_no: 0.1, by: crew}"))
+    assert assess(unsure, "pump/no-flow").idle == (Idle("pump/listen", "pump/listen-longer", equal=True),)
+    outlet = (
+        "error: 0.1, minutes: 2, answers: {a: {text: A, when: {not: turns}}, "
+        "b: {text: B, when: {all: [turns, {not: flow}]}}, c: {text: C, when: otherwise}}"
+    )
+    more = pump(("reads: flow, minutes: 2", outlet))
+    assert assess(more, "pump/no-flow").idle == (Idle("pump/listen-longer", "pump/listen", equal=True),)
 
 
 def test_a_check_that_shows_the_same_whatever_is_wrong_is_not_counted() -> None:
@@ -123,16 +135,14 @@ def _idle_held_against(found: Testability, single: Single) -> None:
     assert set(found.telling) == {name for name, pairs in parts.items() if pairs}
     for one in found.idle:
         assert parts[one.check] <= parts[one.beside]
+        assert errs(single.library, one.beside) <= errs(single.library, one.check)
         assert one.equal == (parts[one.check] == parts[one.beside])
     left = set(found.telling) - {one.check for one in found.idle}
-    for name, other in combinations(left, 2):
-        assert not parts[name] <= parts[other]
-        assert not parts[other] <= parts[name]
-    assert all(
-        minutes_of(single.library, one.beside) <= minutes_of(single.library, one.check)
-        for one in found.idle
-        if one.equal
-    )
+    for name, other in permutations(left, 2):
+        assert not (parts[name] <= parts[other] and errs(single.library, other) <= errs(single.library, name))
+    for one in found.idle:
+        if one.equal and errs(single.library, one.beside) == errs(single.library, one.check):
+            assert minutes_of(single.library, one.beside) <= minutes_of(single.library, one.check)
 
 
 @pytest.mark.parametrize("seed", range(LIBRARIES))

@@ -1,0 +1,250 @@
+"""Draws an analysis for a person: sentences first, then tables that fit the page, then who decides."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from rich.console import Group, RenderableType
+from rich.table import Table
+from rich.text import Text
+
+from faultree.base.words import percent
+from faultree.belief.importance import Importance
+from faultree.terminal.look import Page, text, title
+from faultree.terminal.parts import NARROW, bar, heading, indented, joined, rows
+from faultree.walk.analysis_page import SMALL, AnalysisPage, GroupBlock, SetLine, SetTable, chance, share
+from faultree.walk.headlines import sets_of
+
+FIGURES = ("given", "Birnbaum", "F-V", "critical", "RAW", "RRW")
+"""The figures of a cause, in the order of the columns."""
+
+MEANING = (
+    ("given", "how likely the cause is once this is reported"),
+    ("Birnbaum", "how much likelier this becomes when the cause comes about"),
+    ("F-V", "Fussell-Vesely: share of the sets that hold the cause in the sum of all sets"),
+    ("critical", "share of this probability that would go if the cause could not occur"),
+    ("RAW", "so many times likelier were this if the cause were certain"),
+    ("RRW", "so many times rarer were this if the cause could not occur"),
+)
+"""What stands below the figures, so that nobody has to look them up."""
+
+NAMES = {
+    1: "Single faults that cause it",
+    2: "Pairs of faults that cause it only together",
+    3: "Triples of faults that cause it only together",
+}
+"""Headings of the sets by size."""
+
+SHARES = ("revealed", "to 1 item", "to 2", "to 3")
+"""The fractions: detected, and isolated to so many items or fewer."""
+
+SHARES_MEAN = (
+    ("revealed", "share of these faults, by probability, of which some check shows a sign (fraction detected)"),
+    (
+        "to 1, 2, 3",
+        "share of the revealed ones that the checks narrow down to so many items or fewer (fraction isolated)",
+    ),
+)
+
+WIDEST_TABLE = 100
+"""A wider table would part its figures too far from what they belong to."""
+
+
+def draw_analysis(shown: AnalysisPage, page: Page) -> RenderableType:
+    """The whole sheet."""
+    return Group(*_parts(shown, page))
+
+
+def _parts(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
+    yield heading(shown.title, page)
+    if shown.situation:
+        yield text(f"Reported in the situation “{shown.situation}”.", "dim")
+    yield rows((("-", text(one)) for one in shown.headlines), first=1)
+    yield from _sets(shown, page)
+    yield from _matters(shown, page)
+    yield from _structure(shown, page)
+    yield from _apart(shown, page)
+    yield ""
+    yield from (text(one, "dim") for one in _remarks(shown))
+    yield ""
+    yield Text(shown.notice, "yellow")
+
+
+def _remarks(shown: AnalysisPage) -> Iterator[str]:
+    """What explains the figures of the whole sheet."""
+    if shown.scale and not shown.only_bands:
+        yield f"* rests on a likelihood band. {shown.scale}"
+    elif shown.scale:
+        yield f"All figures rest on likelihood bands alone. {shown.scale}"
+    if any(line.probability < SMALL for table in shown.sets for line in table.lines):
+        yield "Small figures: 2.7e-5 means 0.000027."
+
+
+def _head(words: str) -> Iterator[RenderableType]:
+    yield ""
+    yield Text(words, "bold")
+
+
+# --- which faults cause it --------------------------------------------------------------------------
+
+
+def _sets(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
+    """The tables of sets that list any; then the sizes of which none is listed, in a line each."""
+    for table in shown.sets:
+        if table.lines:
+            yield from _head(NAMES.get(table.order, f"Sets of {table.order} faults that cause it only together"))
+            grid = _grid(("probability",), page)
+            grid.add_row("", Text("probability", "dim"))
+            for line in table.lines:
+                grid.add_row(_set(line), chance(line.probability) + _mark(line.banded, shown))
+            yield indented(grid)
+            if table.more:
+                yield indented(text(_more(table.more, _none_above(table)), "dim"))
+    larger = [table for table in shown.sets if not table.lines]
+    if larger:
+        yield ""
+        for table in larger:
+            yield text(f"{sets_of(table.order, table.more)} faults{_none_above(table)}; --all lists them", "dim")
+    if shown.left_out:
+        yield text(shown.left_out)
+
+
+def _set(line: SetLine) -> Text:
+    first, *others = line.titles
+    return joined([title(first), *map(text, others)], " + ")
+
+
+def _mark(banded: bool, shown: AnalysisPage) -> str:
+    """The mark of a figure that rests on a band, where others do not; in its place a space keeps figures in line."""
+    if not shown.scale or shown.only_bands:
+        return ""
+    return "*" if banded else " "
+
+
+def _none_above(table: SetTable) -> str:
+    return f", none above {chance(table.at_most)}"
+
+
+def _more(count: int, remark: str = "") -> str:
+    return f"and {count} more{remark}; --all lists them"
+
+
+# --- which matter most ------------------------------------------------------------------------------
+
+
+def _matters(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
+    if not shown.importance:
+        return
+    yield from _head("What matters most")
+    yield indented(text(shown.probability))
+    yield indented(_figures(shown.importance, page))
+    if shown.more_importance:
+        yield indented(text(_more(shown.more_importance), "dim"))
+    if shown.hindering:
+        yield indented(text(shown.hindering, "dim"))
+    yield indented(_meanings(MEANING, 8))
+
+
+def _figures(lines: Sequence[tuple[str, Importance]], page: Page) -> RenderableType:
+    if page.width < NARROW:
+        return Group(*(Group(title(name), indented(text(_in_words(one), "dim"))) for name, one in lines))
+    grid = _grid(FIGURES, page)
+    grid.add_row("", *(Text(name, "dim") for name in FIGURES))
+    for name, one in lines:
+        grid.add_row(title(name), *(Text(figure) for figure in _of(one)))
+    return grid
+
+
+def _of(one: Importance) -> tuple[str, ...]:
+    """A cause's figures in the order of FIGURES."""
+    return (
+        percent(one.given),
+        chance(one.birnbaum),
+        percent(one.fussell_vesely),
+        percent(one.criticality),
+        times(one.achievement),
+        times(one.reduction),
+    )
+
+
+def _in_words(one: Importance) -> str:
+    return ", ".join(f"{name} {figure}" for name, figure in zip(FIGURES, _of(one), strict=True))
+
+
+def times(factor: float) -> str:
+    """A factor in as many figures as mean something.
+
+    >>> times(1.0003), times(23.4), times(28558.5), times(float("inf"))
+    ('1.0', '23', '28600', 'no end')
+    """
+    if factor == float("inf"):
+        return "no end"
+    return f"{factor:.1f}" if factor < 9.95 else f"{float(f'{factor:.3g}'):.0f}"
+
+
+def _structure(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
+    if not shown.structural:
+        return
+    yield from _head("What matters most by structure alone, without any likelihood")
+    grid = _grid(("bar", "share"), page)
+    for name, value in shown.structural:
+        grid.add_row(title(name), Text(bar(value, 10, page.plain), "blue"), percent(value))
+    yield indented(grid)
+    yield indented(text("share of the states of everything else in which this fault decides", "dim"))
+    if shown.more_structural:
+        yield indented(text(_more(shown.more_structural), "dim"))
+
+
+# --- what the checks can tell apart -----------------------------------------------------------------
+
+
+def _apart(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
+    if shown.teams:
+        yield from _head("What the checks can tell apart, one fault at a time")
+        yield indented(_teams(shown, page))
+    if shown.groups:
+        yield from _head("Faults that no check separates")
+    for number, block in enumerate(shown.groups):
+        yield from _group(block, first=not number)
+    if shown.unrevealed:
+        yield from _head("Faults that no check reveals")
+        yield rows((("-", title(one)) for one in shown.unrevealed), first=1)
+    if shown.idle:
+        yield from _head("Checks that add nothing beside another one")
+        for line in shown.idle:
+            yield indented(Group(title(line.title), indented(text(line.why, "dim"))))
+        if shown.more_idle:
+            yield indented(text(_more(shown.more_idle), "dim"))
+
+
+def _teams(shown: AnalysisPage, page: Page) -> RenderableType:
+    grid = _grid(SHARES, page)
+    grid.add_row(Text("checks made by", "dim"), *(Text(one, "dim") for one in SHARES))
+    for one in shown.teams:
+        grid.add_row(text(one.who), share(one.detected), *(share(value) for value in one.isolated))
+    return Group(grid, _meanings(SHARES_MEAN, 10))
+
+
+def _group(block: GroupBlock, *, first: bool) -> Iterator[RenderableType]:
+    if not first:
+        yield ""
+    letters = (chr(ord("A") + at) if at < 26 else str(at + 1) for at in range(len(block.titles)))
+    yield rows(zip(letters, map(title, block.titles), strict=True), first=2)
+    if block.one_item:
+        yield indented(text(f"All are faults of one item: {block.one_item}."))
+    yield indented(text(block.remedy))
+
+
+def _meanings(pairs: Sequence[tuple[str, str]], first: int) -> RenderableType:
+    """What the headings of columns mean."""
+    return rows(((Text(name, "dim"), text(words, "dim")) for name, words in pairs), first=first, indent=0)
+
+
+def _grid(columns: Sequence[str], page: Page) -> Table:
+    """A table whose first column wraps and whose others hold figures."""
+    grid = Table.grid(padding=(0, 2, 0, 0), expand=True)
+    grid.width = min(page.width, WIDEST_TABLE) - 2
+    grid.add_column(ratio=1, overflow="fold")
+    for _ in columns:
+        grid.add_column(justify="right", no_wrap=True)
+    return grid

@@ -1,0 +1,264 @@
+"""An analysis as a page to read: its sentences, and its tables with titles for ids."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeVar
+
+from faultree.base.words import listing, minutes, percent
+from faultree.strategy.testability import minutes_of
+from faultree.walk import titles
+from faultree.walk.headlines import TEAMS, headlines
+from faultree.walk.prompt import NOTICE
+from faultree.walk.scale import bands
+
+if TYPE_CHECKING:
+    from faultree.belief.importance import Importance
+    from faultree.library.model import Library, Who
+    from faultree.strategy.analysis import Analysis
+    from faultree.strategy.observe import Split
+    from faultree.strategy.testability import Idle, Testability
+
+_Line = TypeVar("_Line")
+
+MOST = 10
+"""So many lines of a table are shown unless all are asked for."""
+
+OF_SIZE = {1: 20, 2: 6, 3: 3}
+"""So many sets of each size are shown unless all are asked for; of larger ones none."""
+
+SMALL = 0.0001
+"""Below this a probability is written with an exponent."""
+
+FEWEST = 3
+"""No table is cut short to leave fewer than this out."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetLine:
+    """Faults that cause the symptom together, by title, and the probability that all are present.
+
+    `banded`: that probability rests on a likelihood band.
+    """
+
+    titles: tuple[str, ...]
+    probability: float
+    banded: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SetTable:
+    """The sets of one size, most probable first; `more` were left off, none above `at_most`."""
+
+    order: int
+    lines: tuple[SetLine, ...]
+    more: int
+    at_most: float
+
+
+@dataclass(frozen=True, slots=True)
+class GroupBlock:
+    """Faults that look the same to every check, lettered from A, and what would tell most of them apart."""
+
+    titles: tuple[str, ...]
+    revealed: bool
+    one_item: str
+    remedy: str
+
+
+@dataclass(frozen=True, slots=True)
+class TeamLine:
+    """What the checks of some people can do: fraction detected, and isolated to 1, 2 and 3 items; None is nothing."""
+
+    who: str
+    detected: float | None
+    isolated: tuple[float | None, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class IdleLine:
+    """A check that adds nothing, and beside which other one, in words."""
+
+    title: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class AnalysisPage:
+    """All that is shown; `more_*` count the lines left off."""
+
+    title: str
+    situation: str
+    headlines: tuple[str, ...]
+    probability: str
+    sets: tuple[SetTable, ...]
+    left_out: str
+    importance: tuple[tuple[str, Importance], ...]
+    more_importance: int
+    hindering: str
+    structural: tuple[tuple[str, float], ...]
+    more_structural: int
+    groups: tuple[GroupBlock, ...]
+    unrevealed: tuple[str, ...]
+    idle: tuple[IdleLine, ...]
+    more_idle: int
+    teams: tuple[TeamLine, ...]
+    scale: str
+    only_bands: bool
+    notice: str = NOTICE
+
+
+def page_of(found: Analysis, *, everything: bool = False) -> AnalysisPage:
+    """The page of an analysis; `everything` cuts no table short."""
+    library = found.library
+    weighed = found.importance
+    helping = [one for one in weighed if one.birnbaum > 0.0]
+    measures = _first(helping, everything)
+    by_structure = [one for one in weighed.by_structure if one.structural > 0.0] if weighed.only_bands else []
+    structural = _first(by_structure, everything)
+    idle = _first(found.checks.idle, everything)
+    symptom = library.symptoms[found.symptom]
+    return AnalysisPage(
+        title=symptom.title,
+        situation=library.situations[symptom.situation].title if symptom.situation else "",
+        headlines=headlines(found),
+        probability=probability_words(found),
+        sets=tuple(_tables(found, everything)),
+        left_out=_left_out(found),
+        importance=tuple((library.causes[one.cause].title, one) for one in measures),
+        more_importance=len(helping) - len(measures),
+        hindering=hindering_words(found, everything=everything),
+        structural=tuple((library.causes[one.cause].title, one.structural) for one in structural),
+        more_structural=len(by_structure) - len(structural),
+        groups=tuple(_groups(found.checks)),
+        unrevealed=tuple(library.causes[one].title for one in found.checks.unrevealed),
+        idle=tuple(_idle(library, one) for one in idle),
+        more_idle=len(found.checks.idle) - len(idle),
+        teams=tuple(_team(who, one) for who, one in found.teams.items()),
+        scale=bands(library, (one.cause for one in weighed)),
+        only_bands=weighed.only_bands,
+    )
+
+
+def _first(lines: Sequence[_Line], everything: bool, most: int = MOST) -> Sequence[_Line]:
+    """The lines to show."""
+    return lines if everything or len(lines) < (most + FEWEST if most else 1) else lines[:most]
+
+
+def chance(probability: float) -> str:
+    """A small probability in as many figures as mean something, a difference of two with its sign.
+
+    >>> chance(0.25), chance(0.003), chance(0.0000312), chance(1.0), chance(-0.02)
+    ('0.25', '0.003', '3.1e-5', '1', '-0.02')
+    """
+    if probability < 0.0:
+        return f"-{chance(-probability)}"
+    if probability >= SMALL:
+        return f"{probability:.2g}" if probability < 0.995 else f"{probability:.4g}"
+    mantissa, _, exponent = f"{probability:.1e}".partition("e")
+    return f"{mantissa}e{int(exponent)}" if probability > 0.0 else "0"
+
+
+def probability_words(found: Analysis) -> str:
+    """How likely the symptom is by the likelihoods of the library, and whether that is exact."""
+    weighed = found.importance
+    if weighed.exact:
+        return f"Probability that the faults of this library cause it: {chance(weighed.lower)} (exact)."
+    off = f" Each “given” may be off by up to {percent(weighed.bound)}." if weighed.bound else ""
+    return (
+        "Probability that the faults of this library cause it: between "
+        f"{chance(weighed.lower)} and {chance(weighed.upper)} (bounds).{off}"
+    )
+
+
+def hindering_words(found: Analysis, *, everything: bool) -> str:
+    """How many faults make the symptom less likely (or which), and why they can; empty where none does."""
+    names = [found.library.causes[one.cause].title for one in found.hindering]
+    if not names:
+        return ""
+    which = listing(f"“{one}”" for one in names) if everything else f"{len(names)} other fault{'s'[: len(names) > 1]}"
+    they = "they keep it from coming or from being seen, or are" if len(names) > 1 else "it keeps this away, or is"
+    return f"Less likely with {which} (Birnbaum below 0): {they} another way in which an item named here can fail."
+
+
+def _left_out(found: Analysis) -> str:
+    sets = found.cut_sets
+    if sets.complete:
+        return ""
+    return (
+        f"Not listed: {sets.cut_off}. The probability that this comes from those alone is at most "
+        f"{chance(sets.left_out)}."
+    )
+
+
+def _tables(found: Analysis, everything: bool) -> Iterator[SetTable]:
+    weighed = list(zip(found.cut_sets, found.cut_sets.probabilities, strict=True))
+    for order in sorted({len(one) for one in found.cut_sets if one}):
+        sets = [one for one in weighed if len(one[0]) == order]
+        shown = _first(sets, everything, OF_SIZE.get(order, 0))
+        lines = tuple(_line(found, *one) for one in shown)
+        rest = sets[len(shown) :]
+        yield SetTable(order, lines, len(rest), rest[0][1] if rest else 0.0)
+
+
+def _line(found: Analysis, causes: frozenset[str], probability: float) -> SetLine:
+    entries = [found.library.causes[name] for name in found.in_order(causes)]
+    banded = any(one.likelihood.band for one in entries)
+    return SetLine(tuple(one.title for one in entries), probability, banded)
+
+
+# --- what the checks can tell apart ---------------------------------------------------------------
+
+
+def _groups(checks: Testability) -> Iterator[GroupBlock]:
+    library = checks.matrix.library
+    for group, split in zip(checks.groups, checks.splits, strict=True):
+        units = checks.units(group)
+        yield GroupBlock(
+            titles=tuple(library.causes[one].title for one in group),
+            revealed=bool(checks.matrix.responding[group[0]]),
+            one_item=titles.unit_title(library, units[0]) if len(units) == 1 else "",
+            remedy=remedy(library, group, split),
+        )
+
+
+def remedy(library: Library, group: Sequence[str], split: Split | None) -> str:
+    """What somebody would have to make observable, so that a group of faults is told apart."""
+    if split is None:
+        return (
+            "No signal or event of this library differs between them in any of its situations; "
+            "only a look at the parts themselves can tell."
+        )
+    node = library.signals.get(split.node) or library.events[split.node]
+    letters = {cause: "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[at] if at < 26 else str(at + 1) for at, cause in enumerate(group)}
+    small = split.on if (len(split.on), letters[split.on[0]]) < (len(split.off), letters[split.off[0]]) else split.off
+    rest = [letters[one] for one in group if one not in small]
+    where = (
+        f"in the situation “{library.situations[split.situation].title}”" if split.situation else "with all as usual"
+    )
+    return (
+        f"Best made observable: “{node.title}” {where}. That would tell "
+        f"{listing(letters[one] for one in small)} from {listing(rest)} ({split.bits:.2f} bit)."
+    )
+
+
+def _idle(library: Library, one: Idle) -> IdleLine:
+    """Why a check adds nothing, and what it takes beside the other one."""
+    check, other = library.checks[one.check], library.checks[one.beside]
+    own, others = minutes(minutes_of(library, one.check)), minutes(minutes_of(library, one.beside))
+    said = f"“{other.title}” tells {'the same' if one.equal else 'this and more'}"
+    if own == others:
+        return IdleLine(check.title, f"{said}, and takes no longer ({others}).")
+    if minutes_of(library, one.beside) < minutes_of(library, one.check):
+        return IdleLine(check.title, f"{said}, in {others} instead of {own}.")
+    return IdleLine(check.title, f"{said}, but takes {others} instead of {own}.")
+
+
+def _team(who: Sequence[Who], checks: Testability) -> TeamLine:
+    return TeamLine(listing(TEAMS[one] for one in who), checks.detected, tuple(checks.isolated.values()))
+
+
+def share(value: float | None) -> str:
+    """A fraction in words; a dash where there is nothing to take it of."""
+    return "-" if value is None else percent(value)

@@ -1,0 +1,136 @@
+"""The sheet of an analysis: within the page at any width, complete, and signed with the notice."""
+
+from __future__ import annotations
+
+import pytest
+
+from faultree.strategy.analysis import Analysis
+from faultree.terminal.analysis_sheet import FIGURES, draw_analysis
+from faultree.terminal.look import Page
+from faultree.walk.analysis_page import page_of
+from faultree.walk.headlines import headlines
+from faultree.walk.prompt import NOTICE
+from tests.strategy.matrices import pump
+from tests.terminal.drawn import as_shown, cells
+from tests.walk.analyses import SINGLES, analysis, measure, weighed
+
+PAIR = weighed(0.0002, "pump/worn", "pump/leak")
+FOUR = weighed(2e-8, "pump/worn", "pump/seized", "pump/leak", "pump/low")
+
+
+def drawn(found: Analysis, width: int = 80, *, everything: bool = False, plain: bool = True) -> str:
+    page = page_of(found, everything=everything)
+    return as_shown(draw_analysis(page, Page(width, plain)), width=width, plain=plain)
+
+
+def flat(text: str) -> str:
+    return " ".join(text.split())
+
+
+@pytest.mark.parametrize("plain", [True, False])
+@pytest.mark.parametrize("width", [40, 59, 80, 120])
+def test_the_sheet_fits_the_page_and_says_who_decides(width: int, plain: bool) -> None:
+    """No line runs over, and nothing is cut off by a table that has too little room."""
+    found = analysis(sets=(*SINGLES, PAIR, FOUR))
+    text = drawn(found, width, plain=plain)
+    assert all(cells(line) <= width for line in text.splitlines())
+    assert NOTICE in flat(text)
+    for sentence in headlines(found):
+        assert sentence in flat(text).replace(" - ", " ")
+    for words in ("Pump worn", "0.02", "What matters most", "0.049 (exact)", "Birnbaum", "RAW", "revealed"):
+        assert words in text
+    assert "…" not in text
+
+
+def test_sentences_come_first_then_tables() -> None:
+    text = drawn(analysis(sets=(*SINGLES, PAIR)))
+    places = [
+        text.index(words)
+        for words in (
+            "4 single faults cause this",
+            "Single faults that cause it",
+            "Pairs of faults that cause it only together",
+            "What matters most",
+            "What the checks can tell apart",
+            "Faults that no check separates",
+            "Faults that no check reveals",
+            "Checks that add nothing",
+        )
+    ]
+    assert places == sorted(places)
+
+
+def test_a_set_is_one_line_of_titles_and_its_probability() -> None:
+    assert "  Pump worn + pipe leaking                                                0.0002\n" in drawn(
+        analysis(sets=(PAIR,))
+    )
+
+
+def test_what_is_left_off_is_counted_and_how_to_see_it_said() -> None:
+    pairs = tuple(weighed(0.001 / at, *PAIR[0]) for at in range(1, 21))
+    found = analysis(sets=(*pairs, FOUR))
+    assert "and 14 more, none above 0.00014; --all lists them" in drawn(found)
+    assert "1 set of 4 faults, none above 2.0e-8; --all lists them" in drawn(found)
+    everything = drawn(found, everything=True)
+    assert "--all" not in everything
+    assert "Pump worn + pump seized + pipe leaking + gauge stuck low" in flat(everything)
+
+
+def test_every_column_of_the_figures_is_explained() -> None:
+    text = drawn(analysis())
+    assert all(f"\n  {name}" in text for name in FIGURES)
+
+
+def test_a_narrow_window_has_figures_in_words() -> None:
+    assert "given 40 %, Birnbaum 0.96" in flat(drawn(analysis(), 40))
+
+
+def test_a_factor_without_end_is_no_number() -> None:
+    assert "no end" in drawn(analysis(rows=(measure("pump/worn", 1.0, reduction=float("inf")),)))
+
+
+def test_bands_are_named_and_marked() -> None:
+    """Figures beside others carry a mark; where all rest on bands, that is said and the structure ranked."""
+    library = pump(
+        ("seized: {title: pump seized, item: pump, probability: 0.01}", "seized: {title: S, likelihood: remote}"),
+    )
+    figures = (measure("pump/seized", 0.5, 0.25), measure("pump/leak", 0.5, 0.7))
+    mixed = drawn(analysis(library=library, rows=figures))
+    assert "0.01*" in mixed
+    assert "* rests on a likelihood band. Likelihood bands (this library's own weights): frequent" in flat(mixed)
+    assert "by structure alone" not in mixed
+    only = drawn(analysis(library=library, rows=figures[:1]))
+    assert "All figures rest on likelihood bands alone." in flat(only)
+    assert "What matters most by structure alone" in only
+    assert "25 %" in only
+    assert "0.01*" not in only
+
+
+def test_groups_are_lettered_and_parted_by_a_line() -> None:
+    text = drawn(analysis())
+    assert "  A  Pump worn\n  B  Pipe leaking\n  Best made observable: “the floor dry”" in text
+
+
+def test_no_checks_no_table_of_fractions() -> None:
+    """A symptom without single faults has nothing to tell apart one at a time."""
+    text = drawn(analysis("pump/both", sets=(PAIR,)))
+    assert "one fault at a time" not in text
+
+
+def test_a_symptom_that_needs_no_fault_has_no_tables() -> None:
+    text = drawn(analysis("pump/both", sets=(weighed(1.0),), rows=()))
+    assert "there with nothing wrong at all" in flat(text)
+    assert "probability" not in text
+
+
+def test_a_cut_list_says_what_was_left_out() -> None:
+    text = flat(drawn(analysis(sets=(PAIR,), orders={2: 1000}, cut_off="999 sets less likely", left_out=3e-7)))
+    assert (
+        "Not listed: 999 sets less likely. The probability that this comes from those alone is at most 3.0e-7" in text
+    )
+    assert "--all" not in text
+
+
+def test_author_words_are_never_markup() -> None:
+    library = pump(("title: pump worn, item", "title: '[/b] worn [red]', item"))
+    assert "[/b] worn [red]" in drawn(analysis(library=library))
