@@ -15,7 +15,10 @@ from faultree.cli.about import version
 from faultree.cli.failure import guarded
 from faultree.cli.options import library_option
 
-NAMES = ("walk", "rank", "why", "chart", "new", "lint", "tidy", "schema", "export", "import", "completion")
+NAMES = (
+    "walk", "rank", "why", "analyse", "chart", "new", "lint", "tidy", "schema", "export", "import",
+    "completion",
+)  # fmt: skip
 """The commands, in the order of the help; each stands in a module of its name (a word of Python with a `_` behind)."""
 
 COMPLETE = "_FAULTREE_COMPLETE"
