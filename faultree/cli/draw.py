@@ -1,0 +1,107 @@
+"""`faultree draw`: a symptom as a fault tree, its logic, its chart or its matrix, as a file or on the screen."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from faultree.cli.options import answer_option, library_option, load_library, open_case, screen
+
+if TYPE_CHECKING:
+    from faultree.library.model import Library
+    from faultree.strategy.case import Case
+
+
+@click.command("draw")
+@click.argument("symptom", required=False)
+@click.option(
+    "--as", "view", type=click.Choice(["tree", "logic", "chart", "matrix"]), default="tree", help="Default: tree."
+)
+@click.option("-o", "--output", metavar="FILE", help="A .svg .pdf .png .gv .mmd or .txt; else the screen.")
+@click.option("--paper", type=click.Choice(["a4", "a3", "letter", "legal"]), help="Split over sheets. PDF: a4.")
+@click.option("--theme", type=click.Choice(["light", "dark"]), default="light", help="Default: light.")
+@click.option("--case", "case_file", metavar="FILE", help="Show what a saved case has found.")
+@click.option("--whole", is_flag=True, help="Draw branches too that are true while nothing is wrong.")
+@click.option("--depth", type=click.IntRange(1), help="Draw only so many levels.")
+@click.option("--pixels", type=click.IntRange(100, 20000), default=2000, show_default=True, help="Width of a PNG.")
+@answer_option
+@library_option
+def command(
+    symptom: str | None,
+    view: str,
+    output: str | None,
+    paper: str | None,
+    theme: str,
+    case_file: str | None,
+    whole: bool,
+    depth: int | None,
+    pixels: int,
+    answers: tuple[str, ...],
+    folder: str | None,
+) -> None:
+    """Draw a symptom: its fault tree, the logic behind it, its chart, or causes by checks.
+
+    With --answer or --case the drawing shows what has been found: suspects with their probability, what is
+    excluded, and the way from the likeliest cause to the symptom. Sheets of SVG or PNG are numbered files.
+    """
+    library = load_library(folder)
+    case = _case(library, symptom, case_file, answers)
+    from faultree.base.clock import system_clock
+    from faultree.cli.about import version
+    from faultree.diagrams.draw import draw, files, format_of
+    from faultree.diagrams.drawing import Request
+    from faultree.diagrams.evidence import evidence_of
+
+    form = format_of(output) if output else "txt"
+    asked = Request(
+        library=library,
+        symptom=case.symptoms[0],
+        evidence=evidence_of(case if answers or case_file else None),
+        paper=paper or ("a4" if form == "pdf" else None),
+        theme=theme,  # type: ignore[arg-type]  # the option allows only these words
+        whole=whole,
+        depth=depth,
+        version=f"faultree {version()}",
+        made=system_clock(),
+    )
+    drawing = draw(asked, view)  # type: ignore[arg-type]  # the option allows only these words
+    shown = screen()
+    made = files(drawing, form, pixels, shown.page.width)
+    if output is None:
+        from faultree.terminal.look import showable
+
+        click.echo(showable(made[0].decode(), shown.stream), nl=False)
+        return
+    for path in _written(Path(output), made):
+        click.echo(f"Wrote {path}.")
+
+
+def _case(library: Library, symptom: str | None, case_file: str | None, answers: tuple[str, ...]) -> Case:
+    """The case to draw: a saved one, or one of the symptom with the answers given."""
+    if (symptom is None) == (case_file is None):
+        raise click.UsageError("name either a symptom or a saved case")
+    if case_file is None:
+        return open_case(library, [symptom or ""], answers)
+    from faultree.terminal import files
+    from faultree.walk.saved import unpack
+
+    if answers:
+        raise click.UsageError("a saved case has its answers; leave --answer out")
+    return unpack(library, files.load(Path(case_file))).open_case
+
+
+def _written(path: Path, made: tuple[bytes, ...]) -> list[Path]:
+    """Write one file, or one numbered file for each sheet; every file whole or not at all."""
+    paths = (
+        [path] if len(made) == 1 else [path.with_stem(f"{path.stem}-{number}") for number in range(1, len(made) + 1)]
+    )
+    for one, content in zip(paths, made, strict=True):
+        beside = one.with_name(f".{one.name}.part")
+        try:
+            beside.write_bytes(content)
+            beside.replace(one)
+        finally:
+            beside.unlink(missing_ok=True)
+    return paths

@@ -1,0 +1,1 @@
+"""Drawings: trees, logic, charts and matrices as pictures with positions, and their text in several formats."""

@@ -1,0 +1,84 @@
+"""From a symptom and a view to a drawing, and from a drawing to the bytes of a file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import PurePath
+from typing import TYPE_CHECKING
+
+from faultree.diagrams import render
+from faultree.diagrams.dot import dot, dot_sheet
+from faultree.diagrams.drawing import Drawing, DrawingError, Request
+from faultree.diagrams.frame import NOTICE
+from faultree.diagrams.mermaid import mermaid
+from faultree.diagrams.outline import outline
+from faultree.diagrams.svg import svg
+from faultree.diagrams.tree import tree_drawing
+from faultree.logic.derive import fault_tree
+
+if TYPE_CHECKING:
+    from faultree.diagrams.picture import View
+
+FORMATS = ("svg", "pdf", "png", "gv", "mmd", "txt")
+"""The endings of the files that can be written."""
+
+VIEWS: tuple[View, ...] = ("tree", "logic", "chart", "matrix")
+
+PIXELS = 2000
+"""The width of a PNG where no other was asked for."""
+
+
+def draw(asked: Request, view: View = "tree") -> Drawing:
+    """A drawing of a symptom; DrawingError where it would be too large."""
+    return _VIEWS[view](asked)
+
+
+def _tree(asked: Request) -> Drawing:
+    return tree_drawing(asked, fault_tree(asked.library, asked.symptom))
+
+
+_VIEWS: dict[View, Callable[[Request], Drawing]] = {"tree": _tree}
+
+
+def format_of(name: str) -> str:
+    """The format that a file's ending asks for; DrawingError for an ending that is none.
+
+    >>> format_of("tree.SVG")
+    'svg'
+    """
+    ending = PurePath(name).suffix.lower().removeprefix(".")
+    ending = {"dot": "gv", "mermaid": "mmd", "text": "txt"}.get(ending, ending)
+    if ending not in FORMATS:
+        raise DrawingError(f"'{name}' ends in no format of a drawing; end it in one of {', '.join(FORMATS)}")
+    return ending
+
+
+def files(drawing: Drawing, form: str, pixels: int = PIXELS, width: int = 80) -> tuple[bytes, ...]:
+    """The drawing in a format, as the contents of one file, or of one for each sheet (SVG and PNG)."""
+    if form == "svg":
+        return tuple(svg(one, drawing.theme, NOTICE).encode() for one in drawing.sheets)
+    if form == "png":
+        return tuple(_png(drawing, number, pixels) for number in range(len(drawing.sheets)))
+    if form == "pdf":
+        return (_pdf(drawing),)
+    text = {"gv": dot, "mmd": mermaid}.get(form)
+    return ((text(drawing) if text else outline(drawing, width)).encode(),)
+
+
+def _png(drawing: Drawing, number: int, pixels: int) -> bytes:
+    sheet = drawing.sheets[number]
+    per_inch = pixels * 72.0 / sheet.width
+    if render.has_typst():
+        return render.png(svg(sheet, drawing.theme), per_inch)
+    return render.laid_out(dot_sheet(sheet, drawing.theme, per_inch), "png", places_kept=True)
+
+
+def _pdf(drawing: Drawing) -> bytes:
+    if render.has_typst():
+        return render.pdf([svg(one, drawing.theme) for one in drawing.sheets])
+    if len(drawing.sheets) == 1 and render.engines():
+        try:
+            return render.laid_out(dot(drawing), "pdf", places_kept=True)
+        except DrawingError as error:
+            raise DrawingError(render.NO_PDF) from error
+    raise DrawingError(render.NO_PDF)

@@ -1,0 +1,67 @@
+"""`faultree draw` writes what was asked for, or says why not."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from faultree.cli.commands import commands
+from tests.diagrams.small import DOOR
+
+
+@pytest.fixture(autouse=True)
+def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A folder whose `trees` hold the door."""
+    (tmp_path / "trees").mkdir()
+    (tmp_path / "trees" / "door.yaml").write_text(DOOR, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+
+
+def _draw(*arguments: str) -> Result:
+    return CliRunner().invoke(commands, ["draw", *arguments])
+
+
+def test_without_a_file_the_screen_gets_text() -> None:
+    done = _draw("stands")
+    assert done.exit_code == 0
+    assert "+- (o) door jammed (p = 0.001)" in done.stdout
+
+
+@pytest.mark.parametrize("ending", ["svg", "png", "pdf", "gv", "mmd", "txt"])
+def test_the_ending_of_the_file_says_the_format(ending: str) -> None:
+    done = _draw("stands", "-o", f"door.{ending}", "--pixels", "300")
+    assert (done.exit_code, done.stdout) == (0, f"Wrote door.{ending}.\n")
+    assert Path(f"door.{ending}").stat().st_size > 200
+    assert not list(Path().glob(".*.part"))
+
+
+def test_answers_and_a_saved_case_give_the_same_drawing() -> None:
+    """What was found can come from the command line or from a file; either way the drawing shows it."""
+    Path("case.yaml").write_text(
+        "case: 1\nsymptoms: [door/stands]\nsteps: [{check: door/measure, answer: 'yes'}]\n", encoding="utf-8"
+    )
+    typed, saved = _draw("stands", "--answer", "measure=yes"), _draw("--case", "case.yaml")
+    assert "excluded" in typed.stdout
+    assert saved.stdout == typed.stdout, saved.stderr
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words", "code"),
+    [
+        (("stands", "-o", "door.doc"), "svg, pdf, png, gv, mmd, txt", 1),
+        (("stnads", "-o", "door.svg"), "did you mean 'door/stands'", 1),
+        ((), "name either a symptom or a saved case", 2),
+        (("stands", "--case", "x.yaml"), "name either a symptom or a saved case", 2),
+        (("stands", "-o", "no/such/folder/door.svg"), "No such file", 1),
+        (("stands", "--as", "poster"), "poster", 2),
+    ],
+)
+def test_what_cannot_be_drawn_is_said_in_words(
+    arguments: tuple[str, ...], words: str, code: int, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as left:
+        commands.main(["draw", *arguments])
+    assert left.value.code == code
+    assert words in capsys.readouterr().err

@@ -1,0 +1,57 @@
+"""Every sheet says what it shows, from which library and when, that it is a training aid, and what its signs mean."""
+
+from __future__ import annotations
+
+import pytest
+
+from faultree.diagrams.frame import NOTICE, Block, Frame, sample, sheet, used
+from faultree.diagrams.paper import ways
+from faultree.diagrams.picture import Group
+from tests.diagrams.small import door, drawn, overlaps, words
+from tests.trees.demonstration import library
+
+
+@pytest.mark.parametrize("paper", [None, "a4"])
+def test_the_title_block_says_what_is_shown(paper: str | None) -> None:
+    drawing = drawn(library(), "spoilers/lever-held-on-ground", paper=paper)
+    for part in (
+        "the spoiler lever is held at its in-flight stop during taxi",
+        "Flight and ground spoilers",
+        "chapter 27-60",
+        "situation: taxi with both engines running",
+        library().digest[:10],
+        "faultree 0.1.0",
+        "2026-11-25",
+        "Likelihood bands",
+        NOTICE,
+    ):
+        assert words(drawing).count(part) >= len(drawing.sheets), part
+
+
+def test_the_answers_of_the_case_stand_in_the_title_block() -> None:
+    assert "Answer: measure at the relays: Yes" in words(drawn(door(), "stands", answers={"measure": "yes"}))
+
+
+def test_the_legend_holds_what_the_drawing_uses() -> None:
+    text = words(drawn(door(), "stands"))
+    assert "basic event, with its likelihood" in text
+    assert "same number: same event" in text
+    assert "undeveloped event" not in text
+    assert "probability now" not in text
+    assert "probability now" in words(drawn(door(), "stands", answers={}))
+
+
+def test_a_frame_without_a_legend_takes_no_room_for_it() -> None:
+    assert Frame(Block("title", "view")).below(500).h == 0
+
+
+@pytest.mark.parametrize("count", [3, 30])
+def test_the_frame_fits_any_width(count: int) -> None:
+    """Long words and many signs are broken into rows, and nothing lies on anything."""
+    samples = used((True, sample("box", f"meaning of sign number {number}")) for number in range(count))
+    frame = Frame(Block("a long title " * 12, "view", "system", "situation", "version", None, ("a: b",) * 4), samples)
+    for paper in (None, ways("a4")[1]):
+        made = sheet(frame, Group(100, 100), 1, 3, paper)
+        assert not list(overlaps(made))
+        assert all(one.x + one.w <= made.width - 25 for one in made.shapes)
+        assert frame.height(made.width) < 400
