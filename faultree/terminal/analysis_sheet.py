@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from rich.console import Group, RenderableType
 from rich.table import Table
@@ -37,6 +37,9 @@ NAMES = {
 
 SHARES = ("revealed", "to 1 item", "to 2", "to 3")
 """The fractions: detected, and isolated to so many items or fewer."""
+
+DECIDES = (("decides", "share of the states of everything else in which it is this fault that decides"),)
+"""The same for the ranking by structure."""
 
 SHARES_MEAN = (
     ("revealed", "share of these faults, by probability, of which some check shows a sign (fraction detected)"),
@@ -93,11 +96,8 @@ def _sets(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
     for table in shown.sets:
         if table.lines:
             yield from _head(NAMES.get(table.order, f"Sets of {table.order} faults that cause it only together"))
-            grid = _grid(("probability",), page)
-            grid.add_row("", Text("probability", "dim"))
-            for line in table.lines:
-                grid.add_row(_set(line), chance(line.probability) + _mark(line.banded, shown))
-            yield indented(grid)
+            lines = ((_set(line), (chance(line.probability) + _mark(line.banded, shown),)) for line in table.lines)
+            yield indented(_table(lines, ("probability",), page))
             if table.more:
                 yield indented(text(_more(table.more, _none_above(table)), "dim"))
     larger = [table for table in shown.sets if not table.lines]
@@ -137,22 +137,12 @@ def _matters(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
         return
     yield from _head("What matters most")
     yield indented(text(shown.probability))
-    yield indented(_figures(shown.importance, page))
+    yield indented(_table(((title(name), _of(one)) for name, one in shown.importance), FIGURES, page))
     if shown.more_importance:
         yield indented(text(_more(shown.more_importance), "dim"))
     if shown.hindering:
         yield indented(text(shown.hindering, "dim"))
-    yield indented(_meanings(MEANING, 8))
-
-
-def _figures(lines: Sequence[tuple[str, Importance]], page: Page) -> RenderableType:
-    if page.width < NARROW:
-        return Group(*(Group(title(name), indented(text(_in_words(one), "dim"))) for name, one in lines))
-    grid = _grid(FIGURES, page)
-    grid.add_row("", *(Text(name, "dim") for name in FIGURES))
-    for name, one in lines:
-        grid.add_row(title(name), *(Text(figure) for figure in _of(one)))
-    return grid
+    yield indented(_meanings(MEANING, page))
 
 
 def _of(one: Importance) -> tuple[str, ...]:
@@ -165,10 +155,6 @@ def _of(one: Importance) -> tuple[str, ...]:
         times(one.achievement),
         times(one.reduction),
     )
-
-
-def _in_words(one: Importance) -> str:
-    return ", ".join(f"{name} {figure}" for name, figure in zip(FIGURES, _of(one), strict=True))
 
 
 def times(factor: float) -> str:
@@ -186,11 +172,13 @@ def _structure(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
     if not shown.structural:
         return
     yield from _head("What matters most by structure alone, without any likelihood")
-    grid = _grid(("bar", "share"), page)
-    for name, value in shown.structural:
-        grid.add_row(title(name), Text(bar(value, 10, page.plain), "blue"), percent(value))
-    yield indented(grid)
-    yield indented(text("share of the states of everything else in which this fault decides", "dim"))
+    columns = ("decides",) if page.spoken else ("", "decides")
+    lines = (
+        (title(name), (percent(value),) if page.spoken else (bar(value, 10, page.plain), percent(value)))
+        for name, value in shown.structural
+    )
+    yield indented(_table(lines, columns, page))
+    yield indented(_meanings(DECIDES, page))
     if shown.more_structural:
         yield indented(text(_more(shown.more_structural), "dim"))
 
@@ -218,11 +206,8 @@ def _apart(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
 
 
 def _teams(shown: AnalysisPage, page: Page) -> RenderableType:
-    grid = _grid(SHARES, page)
-    grid.add_row(Text("checks made by", "dim"), *(Text(one, "dim") for one in SHARES))
-    for one in shown.teams:
-        grid.add_row(text(one.who), share(one.detected), *(share(value) for value in one.isolated))
-    return Group(grid, _meanings(SHARES_MEAN, 10))
+    lines = ((text(one.who), tuple(map(share, (one.detected, *one.isolated)))) for one in shown.teams)
+    return Group(_table(lines, SHARES, page, head="checks made by"), _meanings(SHARES_MEAN, page))
 
 
 def _group(block: GroupBlock, *, first: bool) -> Iterator[RenderableType]:
@@ -235,16 +220,35 @@ def _group(block: GroupBlock, *, first: bool) -> Iterator[RenderableType]:
     yield indented(text(block.remedy))
 
 
-def _meanings(pairs: Sequence[tuple[str, str]], first: int) -> RenderableType:
-    """What the headings of columns mean."""
-    return rows(((Text(name, "dim"), text(words, "dim")) for name, words in pairs), first=first, indent=0)
+# --- tables -----------------------------------------------------------------------------------------
 
 
-def _grid(columns: Sequence[str], page: Page) -> Table:
-    """A table whose first column wraps and whose others hold figures."""
+def _table(
+    lines: Iterable[tuple[Text, Sequence[str]]], columns: Sequence[str], page: Page, head: str = ""
+) -> RenderableType:
+    """Lines with figures in columns, or with the figures in words where columns have no room or nobody sees them."""
+    if page.spoken or page.width < NARROW:
+        return Group(*(_said(name, figures, columns, head) for name, figures in lines))
     grid = Table.grid(padding=(0, 2, 0, 0), expand=True)
     grid.width = min(page.width, WIDEST_TABLE) - 2
     grid.add_column(ratio=1, overflow="fold")
     for _ in columns:
         grid.add_column(justify="right", no_wrap=True)
+    grid.add_row(Text(head, "dim"), *(Text(name, "dim") for name in columns))
+    for name, figures in lines:
+        grid.add_row(name, *figures)
     return grid
+
+
+def _said(name: Text, figures: Sequence[str], columns: Sequence[str], head: str) -> Text:
+    """One line of a table as words: what it is about, then each figure behind its column."""
+    words = (f"{column} {figure.strip()}".strip() for column, figure in zip(columns, figures, strict=True))
+    return joined([Text.assemble(f"{head} " if head else "", name), *words])
+
+
+def _meanings(pairs: Sequence[tuple[str, str]], page: Page) -> RenderableType:
+    """What the headings of columns mean."""
+    if page.spoken:
+        return Group(*(text(f"{name}: {words}") for name, words in pairs))
+    first = max(len(name) for name, _ in pairs)
+    return rows(((Text(name, "dim"), text(words, "dim")) for name, words in pairs), first=first, indent=0)

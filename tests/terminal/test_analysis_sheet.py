@@ -18,9 +18,11 @@ PAIR = weighed(0.0002, "pump/worn", "pump/leak")
 FOUR = weighed(2e-8, "pump/worn", "pump/seized", "pump/leak", "pump/low")
 
 
-def drawn(found: Analysis, width: int = 80, *, everything: bool = False, plain: bool = True) -> str:
+def drawn(
+    found: Analysis, width: int = 80, *, everything: bool = False, plain: bool = True, spoken: bool = False
+) -> str:
     page = page_of(found, everything=everything)
-    return as_shown(draw_analysis(page, Page(width, plain)), width=width, plain=plain)
+    return as_shown(draw_analysis(page, Page(width, plain, spoken)), width=width, plain=plain)
 
 
 def flat(text: str) -> str:
@@ -83,6 +85,21 @@ def test_every_column_of_the_figures_is_explained() -> None:
 
 def test_a_narrow_window_has_figures_in_words() -> None:
     assert "given 40 %, Birnbaum 0.96" in flat(drawn(analysis(), 40))
+
+
+def test_read_aloud_there_are_no_columns() -> None:
+    """Each line is a sentence of its own: no rules, no runs of spaces, no bars."""
+    library = pump(
+        ("seized: {title: pump seized, item: pump, probability: 0.01}", "seized: {title: S, likelihood: remote}"),
+    )
+    text = drawn(analysis(library=library, rows=(measure("pump/seized", 0.5, 0.25),)), 120, spoken=True)
+    assert "----" not in text
+    assert "#" not in text
+    assert "Pump worn, probability 0.02\n" in text
+    assert "S, decides 25 %\n" in text
+    assert "checks made by the crew and the line, revealed 76 %, to 1 item" in text
+    assert "RAW: so many times likelier" in text
+    assert not [line for line in text.splitlines() if "   " in line.strip()]
 
 
 def test_a_factor_without_end_is_no_number() -> None:
