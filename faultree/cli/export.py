@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from faultree.cli import complete
 from faultree.cli.options import library_option, load_library, symptom_ids
 from faultree.cli.out import force_option, put
 
@@ -17,23 +18,26 @@ FORMS = ("open-psa", "matrix", "graphml", "json")
 """What can be written."""
 
 
-@click.command("export")
-@click.argument("symptom", required=False)
+HELP = """Write the fault tree or the checks of SYMPTOM, or the graph, for other programs.
+
+\b
+open-psa  the derived fault tree, Open-PSA Model Exchange Format 2.0d (XML)
+matrix    the dependency matrix, causes by checks (CSV, for a spreadsheet)
+graphml   the nodes below SYMPTOM, or of the whole library, as a graph
+json      the same graph as node-link data
+
+What a form has no place for is said on standard error.
+"""
+
+
+@click.command("export", help=HELP, short_help="Write a symptom or the library for other programs.")
+@click.argument("symptom", required=False, shell_complete=complete.symptoms)
 @click.option("--to", "form", type=click.Choice(FORMS), required=True, help="The form, see above.")
 @click.option("-o", "--output", "target", metavar="FILE", help="Where to. Default, and with -: standard output.")
 @force_option
 @library_option
 def command(symptom: str | None, form: str, target: str | None, force: bool, folder: str | None) -> None:
-    r"""Write the fault tree or the checks of SYMPTOM, or the graph, for other programs.
-
-    \b
-    open-psa  the derived fault tree, Open-PSA Model Exchange Format 2.0d (XML)
-    matrix    the dependency matrix, causes by checks (CSV, for a spreadsheet)
-    graphml   the nodes below SYMPTOM, or of the whole library, as a graph
-    json      the same graph as node-link data
-
-    What a form has no place for is said on standard error.
-    """
+    """Write a symptom or the library in one of the forms."""
     library = load_library(folder)
     if symptom is None and form in ("open-psa", "matrix"):
         raise click.UsageError(f"--to {form} writes one symptom: name it behind 'export'.")

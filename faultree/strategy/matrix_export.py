@@ -55,6 +55,8 @@ def _row(matrix: Matrix, name: str, checks: Iterable[str], names: Mapping[str, s
         "title": cause.title,
         "item": names[item.id] if item else "",
         "item title": item.title if item else "",
+        "place": item.place if item else "",
+        "manual": item.manual if item else cause.manual,
         "likelihood": _likelihood(cause),
         "minutes": f"{item.minutes if item else cause.minutes:.12g}",
         "symptom": "yes",
@@ -88,7 +90,8 @@ def _said(library: Library, check: Check, row: str) -> str:
 
 
 def _answer(check: Check, name: str) -> str:
-    return check.answer(name).text if check.reads is not None else ""
+    text = check.answer(name).text if check.reads is not None else ""
+    return "" if text.casefold() == name else text
 
 
 def _cautions(library: Library, check: Check) -> str:

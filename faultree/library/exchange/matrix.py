@@ -164,16 +164,21 @@ class _Matrix:
         return found
 
     def cause(self, row: Row, name: str, items: dict[str, dict[str, Any]]) -> dict[str, Any]:
+        """The cause of a row; its time, place and manual are those of its item where it has one."""
         raw = self.cell(row, 0).text
-        text = {key: " ".join(self.cell(row, self.columns.get(key)).text.split()) for key in ("title", "item")}
-        entry: dict[str, Any] = {"title": text["title"] or title_from(raw) or name}
+        title, item, place, manual = (self.line(row, key) for key in ("title", "item", "place", "manual"))
+        entry: dict[str, Any] = {"title": title or title_from(raw) or name}
         time = minutes(self.cell(row, self.columns.get("minutes")), self.problems)
-        if text["item"]:
-            entry["item"] = self.item(row, text["item"], time, items)
+        work = {key: value for key, value in (("manual", manual), ("minutes", time)) if value not in ("", None)}
+        if item:
+            entry["item"] = self.item(row, item, {**({"place": place} if place else {}), **work}, items)
         entry |= self.figures(row, name)
-        if time is not None and not text["item"]:
-            entry["minutes"] = time
+        entry |= {} if item else {**work, **({"x-place": place} if place else {})}
         return entry if name == raw else {**entry, "x-name": raw}
+
+    def line(self, row: Row, key: str) -> str:
+        """What stands in a row under a column that says something of causes, as one line."""
+        return " ".join(self.cell(row, self.columns.get(key)).text.split())
 
     def figures(self, row: Row, name: str) -> dict[str, Any]:
         cell = self.cell(row, self.columns.get("likelihood"))
@@ -185,14 +190,17 @@ class _Matrix:
             return {}
         return {"likelihood" if isinstance(self.figure, str) else "probability": self.figure}
 
-    def item(self, row: Row, text: str, time: float | None, items: dict[str, dict[str, Any]]) -> str:
-        """The id of an item, which is put among the items; its causes must agree on its time."""
+    def item(self, row: Row, text: str, work: Mapping[str, Any], items: dict[str, dict[str, Any]]) -> str:
+        """The id of an item, which is put among the items; its causes must agree on what is said of it."""
         name = new_id(text, "item")
-        title = " ".join(self.cell(row, self.columns.get("item title")).text.split())
+        title = self.line(row, "item title")
         entry = items.setdefault(name, {"title": title or title_from(text) or text})
-        if time is not None and entry.setdefault("minutes", time) != time:
-            message = f"the item '{shown(text)}' takes {time:g} minutes here and {entry['minutes']:g} above"
-            self.problem(row.line, self.columns["minutes"], message, "an item is replaced as a whole: write one time")
+        for key, value in work.items():
+            if entry.setdefault(key, value) != value:
+                message = f"the item '{shown(text)}' has '{shown(str(value))}' under '{key}', and another value above"
+                self.problem(
+                    row.line, self.columns[key], message, "write the same for all causes of an item"
+                )
         return name
 
     # ---- checks and symptom

@@ -5,7 +5,7 @@ from __future__ import annotations
 CAUSE = "cause"
 """The head of the first column, which names the causes and, in brackets, the rows about checks."""
 
-COLUMNS = ("title", "item", "item title", "likelihood", "minutes", "symptom")
+COLUMNS = ("title", "item", "item title", "place", "manual", "likelihood", "minutes", "symptom")
 """The columns that say something of a cause; each may be missing. Every other column is a check."""
 
 USUAL = "usual"

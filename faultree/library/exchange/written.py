@@ -78,7 +78,7 @@ def _flow(value: Any) -> str:
     return _text(str(value))
 
 
-_BARE = re.compile(r"[^\W\d_](?:[\w ()/.%+-]*[\w)%.])?")
+_BARE = re.compile(r"[^\W\d_](?:[\w ()/.%+'?!-]*[\w)%.?!])?")
 
 
 def _text(text: str) -> str:
