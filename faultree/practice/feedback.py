@@ -26,6 +26,9 @@ CLEAR = 1.0
 HALVES = 2.0
 """A better check that tells so many times as much makes a weak one a mistake of its own."""
 
+FOUND = 0.5
+"""A run that found out less than this share of what was unknown ended too early."""
+
 CERTAIN = 0.9
 """A suspect this likely is to be acted on, where that is also the best next step."""
 
@@ -281,6 +284,11 @@ _ADVICE = {
 }
 
 
+_EARLY = (
+    "Handed over, or out of time, with most still unknown or another suspect likelier than the one named: "
+    "say who is suspected, and why, as far as the answers go."
+)
+
 _NO_PLAN = "Most steps gave minutes away: search without a plan. Before each step, name the suspects still open."
 
 
@@ -300,6 +308,8 @@ def _habit(marked: Mark, comments: tuple[Comment, ...]) -> Iterator[str]:
     for mistake in order[:2]:
         times = "once" if count[mistake] == 1 else f"{count[mistake]} times"
         yield f"{mistake[:1].upper()}{mistake[1:]}, {times}. {_ADVICE[mistake]}"
-    if not order:
+    if marked.found < FOUND:
+        yield _EARLY
+    elif not order:
         given = "nothing" if marked.lost < CLEAR else f"only {minutes(marked.lost)}"
         yield f"No habit to work on in this run: {given} was given away."

@@ -1,0 +1,89 @@
+"""How a run is kept: each event in the journal as it happens, so that an exercise that was cut off can be taken up."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from faultree.base.errors import CaseError, FaultreeError, JournalError
+
+if TYPE_CHECKING:
+    from faultree.journal.records import Run as Kept
+    from faultree.journal.store import Store
+    from faultree.library.model import Library
+    from faultree.practice.exercise import Event, Exercise
+    from faultree.practice.saved import Run
+
+
+@dataclass
+class Keeper:
+    """Keeps one run in the journal; what fails is said once and stops nothing."""
+
+    store: Store
+    run: int
+    complained: bool = False
+
+    def keep(self, event: Event) -> str:
+        """Keep an event; what to tell where that fails, else nothing."""
+        from faultree.journal import practised
+        from faultree.practice.saved import event_to_dict
+
+        try:
+            practised.add_event(self.store, self.run, event_to_dict(event))
+        except JournalError as error:
+            said = "" if self.complained else f"This step could not be kept: {error}. The exercise goes on."
+            self.complained = True
+            return said
+        return ""
+
+    def finish(self, exercise: Exercise) -> None:
+        """Keep the mark of a run that has ended."""
+        from faultree.journal import practised
+        from faultree.practice.view import result, summary
+
+        found = result(exercise)
+        practised.finish(self.store, self.run, found.mark.mark, summary(exercise, found))
+
+
+def begin(store: Store, run: Run, library: Library) -> Keeper:
+    """Begin to keep a run; its first event is the exercise itself."""
+    from faultree.journal import practised
+    from faultree.practice.saved import pack
+
+    scenario = run.scenario
+    number = practised.begin(store, run.learner, scenario.code, library.digest, scenario.symptom, run.mode)
+    practised.add_event(store, number, {key: value for key, value in pack(run).items() if key != "events"})
+    return Keeper(store, number)
+
+
+def unfinished(store: Store, learner: str, library: Library) -> Kept | None:
+    """The newest run of a learner that has no end and belongs to this version of the library."""
+    from faultree.journal import practised
+
+    left = [one for one in practised.runs(store, learner) if one.finished is None and one.library == library.digest]
+    return left[-1] if left else None
+
+
+def taken_up(store: Store, kept: Kept, library: Library) -> Run:
+    """A kept run with all its events; CaseError where it does not read."""
+    from faultree.journal import practised
+    from faultree.practice.saved import unpack
+
+    events = practised.events(store, kept.id)
+    if not events:
+        raise CaseError(f"practice run {kept.id} was broken off before its exercise was kept")
+    head: Mapping[str, object] = events[0]
+    return unpack(library, {**head, "events": list(events[1:])})
+
+
+def give_up(store: Store, kept: Kept) -> None:
+    """End a run that will not be taken up, without a mark."""
+    from faultree.journal import practised
+
+    practised.finish(store, kept.id, None, {"ending": "left"})
+
+
+def problems_of(error: FaultreeError) -> str:
+    """An error as the end of a sentence."""
+    return str(error).rstrip(".")

@@ -1,0 +1,98 @@
+"""`faultree practice mark`, `key` and `class`: a saved run, the answer of an exercise, a class on one sheet."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from faultree.base.errors import CaseError, FaultreeError
+from faultree.cli import complete
+from faultree.cli.failure import FAULT
+from faultree.cli.options import json_option, library_option, load_library, print_json, screen
+from faultree.cli.practice.common import read_data
+
+if TYPE_CHECKING:
+    from faultree.library.model import Library
+    from faultree.practice.exercise import Exercise
+    from faultree.practice.saved import Run
+
+
+@click.command("mark")
+@click.argument("file", metavar="RUN", shell_complete=complete.file)
+@json_option
+@library_option
+def mark_command(file: str, as_json: bool, folder: str | None) -> None:
+    """Mark a run that was written with -o: it is done again step by step, so the mark cannot be edited into it."""
+    library = load_library(folder)
+    run, exercise = _done(library, Path(file))
+    from faultree.practice.view import result, summary
+    from faultree.terminal.practice_screens import draw_result
+
+    found = result(exercise)
+    if as_json:
+        print_json({"learner": run.learner, "mode": run.mode, "symptom": run.scenario.symptom, "mark": found.mark.mark,
+                    **summary(exercise, found)})  # fmt: skip
+        return
+    shown = screen()
+    shown.show(draw_result(exercise, found, shown.page))
+
+
+@click.command("key")
+@click.argument("file", required=False, metavar="[EXERCISE]", shell_complete=complete.file)
+@click.option("--code", metavar="CODE", help="The exercise of a code.")
+@library_option
+def key_command(file: str | None, code: str | None, folder: str | None) -> None:
+    """Print the answer of an exercise: what is hidden, and how the best strategy finds it."""
+    if bool(file) == bool(code):
+        raise click.UsageError("name an exercise file, or --code and its code")
+    library = load_library(folder)
+    from faultree.practice.scenario import from_code
+    from faultree.practice.sealed import unseal
+    from faultree.terminal.practice_sheets import draw_key
+
+    scenario = from_code(library, code) if code else unseal(library, read_data(Path(str(file))))
+    shown = screen()
+    shown.show(draw_key(library, scenario, shown.page))
+
+
+@click.command("class")
+@click.argument("files", nargs=-1, required=True, metavar="RUN...", shell_complete=complete.file)
+@json_option
+@library_option
+def class_command(files: tuple[str, ...], as_json: bool, folder: str | None) -> None:
+    """Put the runs of a class on one sheet: who, which exercise, mark, minutes, mistakes."""
+    library = load_library(folder)
+    from faultree.practice.view import result, summary
+    from faultree.terminal.practice_sheets import draw_class
+
+    rows: list[dict[str, Any]] = []
+    bad = 0
+    for file in files:
+        try:
+            run, exercise = _done(library, Path(file))
+        except FaultreeError as error:
+            click.echo(f"{file}: {error}", err=True)
+            bad += 1
+            continue
+        found = result(exercise)
+        rows.append({"learner": run.learner, "mode": run.mode, "symptom": run.scenario.symptom,
+                     "code": run.scenario.code, "mark": found.mark.mark, **summary(exercise, found)})  # fmt: skip
+    if as_json:
+        print_json({"runs": rows})
+    else:
+        shown = screen()
+        shown.show(draw_class(library, rows, shown.page))
+    if bad:
+        raise click.exceptions.Exit(FAULT)
+
+
+def _done(library: Library, path: Path) -> tuple[Run, Exercise]:
+    from faultree.practice.saved import unpack
+
+    run = unpack(library, read_data(path))
+    exercise = run.replayed(library)
+    if exercise.ending is None:
+        raise CaseError(f"{path} holds a run that has not ended; it has no mark yet")
+    return run, exercise

@@ -1,0 +1,67 @@
+"""`faultree practice progress`: marks over time, minutes against the best strategy, weak systems and habits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+import click
+
+from faultree.cli.options import json_option, library_option, load_library, print_json, screen
+from faultree.cli.practice.common import journal_option, learner_option, open_journal
+
+if TYPE_CHECKING:
+    from faultree.journal.records import Run
+    from faultree.journal.store import Store
+    from faultree.practice.schedule import Done
+
+
+@click.command("progress")
+@learner_option
+@journal_option
+@json_option
+@library_option
+def progress_command(learner: str, journal: str | None, as_json: bool, folder: str | None) -> None:
+    """Show how practice goes: every run with its mark, and what to work on."""
+    from faultree.journal import practised
+
+    library = load_library(folder)
+    runs = [one for one in practised.runs(open_journal(journal), learner) if one.mark is not None]
+    if as_json:
+        print_json({"learner": learner, "runs": [_plain(one) for one in runs]})
+        return
+    from faultree.base.clock import system_clock
+    from faultree.practice.schedule import by_system, following
+    from faultree.terminal.practice_sheets import draw_progress
+
+    done = tuple(_done(runs))
+    shown = screen()
+    shown.show(draw_progress(library, runs, by_system(done), following(library, done, system_clock()), shown.page))
+
+
+def done_runs(store: Store, learner: str) -> tuple[Done, ...]:
+    """The runs of a learner that have a mark, for the choice of the next exercise."""
+    from faultree.journal import practised
+
+    return tuple(_done(practised.runs(store, learner)))
+
+
+def _done(runs: Iterable[Run]) -> Iterable[Done]:
+    from faultree.practice.schedule import Done
+
+    for one in runs:
+        if one.mark is not None and one.finished is not None:
+            yield Done(one.symptom, datetime.fromisoformat(one.finished), one.mark)
+
+
+def _plain(run: Run) -> dict[str, object]:
+    return {
+        "code": run.code,
+        "symptom": run.symptom,
+        "mode": run.mode,
+        "started": run.started,
+        "finished": run.finished,
+        "mark": run.mark,
+        **run.summary,
+    }

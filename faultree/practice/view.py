@@ -1,0 +1,200 @@
+"""What a trainee is shown, as frozen values: the report, lists of what can be done, and the result at the end."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from faultree.library.model import Library, Who
+from faultree.practice.curve import Moment, curve
+from faultree.practice.exercise import Exercise
+from faultree.practice.feedback import Comment, Feedback, feedback, open_suspects, step_title
+from faultree.practice.judge import Outlook, outlook
+from faultree.practice.mark import Mark, mark
+from faultree.practice.reference import reference
+from faultree.walk import cautions
+from faultree.walk.names import matches
+from faultree.walk.state import CheckStep, RepairStep
+from faultree.walk.titles import title, unit_title
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """A check or unit that can be chosen: what it takes now (access still to open included) and who can do it."""
+
+    target: str
+    title: str
+    minutes: float
+    by: Who
+    cautions: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What was found so far: each step that counts, with its outcome."""
+
+    title: str
+    outcome: str
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """The end of an exercise: the mark with its feedback, the truth, and the best strategy on the same aircraft."""
+
+    mark: Mark
+    feedback: Feedback
+    hidden: tuple[str, ...]
+    there: bool
+    minutes: float
+    reference_minutes: float
+    reference_steps: tuple[Told, ...]
+    curve: tuple[Moment, ...]
+    reference_curve: tuple[Moment, ...]
+
+
+def check_options(exercise: Exercise, words: str = "") -> tuple[Option, ...]:
+    """The checks that have no answer yet; those of a system, or that fit some words, where these are given."""
+    library, scenario = exercise.library, exercise.scenario
+    left = {name: one for name, one in library.checks.items() if name not in exercise.done | scenario.closed}
+    found = _wanted(library, {name: one.title for name, one in left.items()}, words)
+    return tuple(
+        Option(name, left[name].title, _check_minutes(exercise, name), left[name].by, _care(exercise, CheckStep(name)))
+        for name in found
+    )
+
+
+def unit_options(exercise: Exercise, words: str = "") -> tuple[Option, ...]:
+    """The units that can be put right: those of a system, or that fit some words, where these are given."""
+    library = exercise.library
+    done = {one.target for one in exercise.steps if one.action == "replace"}
+    units = dict.fromkeys(cause.item or cause.id for cause in library.causes.values())
+    found = _wanted(library, {unit: unit_title(library, unit) for unit in units if unit not in done}, words)
+    retest = library.symptoms[exercise.scenario.symptom].retest
+    return tuple(
+        Option(
+            unit,
+            unit_title(library, unit),
+            (library.items.get(unit) or library.causes[unit]).minutes + _access_minutes(exercise, unit) + retest,
+            "line",
+            _care(exercise, RepairStep(unit)),
+        )
+        for unit in found
+    )
+
+
+def _wanted(library: Library, table: dict[str, str], words: str) -> list[str]:
+    if not words:
+        return list(table)
+    if words in library.systems:
+        return [name for name in table if name.partition("/")[0] == words]
+    return matches(words, table)
+
+
+def _check_minutes(exercise: Exercise, name: str) -> float:
+    library = exercise.library
+    return library.checks[name].minutes + _sum_access(exercise, library.checks[name].access)
+
+
+def _access_minutes(exercise: Exercise, unit: str) -> float:
+    item = exercise.library.items.get(unit)
+    return _sum_access(exercise, item.access) if item else 0.0
+
+
+def _sum_access(exercise: Exercise, access: tuple[str, ...]) -> float:
+    return sum(exercise.library.access[name].minutes for name in access if name not in exercise.case.opened)
+
+
+def _care(exercise: Exercise, pending: CheckStep | RepairStep) -> bool:
+    return bool(cautions.before(exercise.case, pending))
+
+
+def told(exercise: Exercise) -> tuple[Told, ...]:
+    """What was found so far; what was taken back is left out."""
+    return tuple(
+        Told(step_title(exercise, one.action, one.target), outcome(exercise, one.action, one.target, one.outcome),
+             one.minutes)
+        for one in exercise.steps if not one.taken_back
+    )  # fmt: skip
+
+
+def outcome(exercise: Exercise, action: str, target: str, given: str) -> str:
+    """The outcome of a step in words."""
+    if action == "check":
+        return exercise.library.checks[target].answer(given).text
+    return "the symptom is gone" if given == "gone" else "the symptom is there"
+
+
+def hint(exercise: Exercise) -> str:
+    """Help with the next step, as far as it was asked for: what kind of step, which one, and why; empty without a hint.
+
+    Computed from what the answers so far leave open.
+    """
+    if not exercise.hints:
+        return ""
+    seen = outlook(exercise.case, exercise.scenario, exercise.looked)
+    action, target = seen.best
+    if action == "hand over":
+        return "Nothing is left to find: hand over."
+    if action == "look":
+        return "The report may be wrong: repeat the operational check first (look)."
+    if exercise.hints == 1:
+        return _kind(exercise, action, target)
+    name = step_title(exercise, action, target)
+    return f"Best next: {name}." if exercise.hints == 2 else f"Best next: {name}. {_why(exercise, seen)}"
+
+
+def _kind(exercise: Exercise, action: str, target: str) -> str:
+    library = exercise.library
+    if action == "replace":
+        return "Enough is known to put something right now."
+    system = library.systems[target.partition("/")[0]].title
+    return f"A check would tell more first; look among those of: {system}."
+
+
+def _why(exercise: Exercise, seen: Outlook) -> str:
+    action, target = seen.best
+    if action == "replace":
+        unit = next(one for one in exercise.case.units() if one.unit == target)
+        return f"It is at fault with {100 * unit.probability:.0f} %, and no check is worth its time before."
+    sentences = exercise.case.why(target)
+    return " ".join(sentences)
+
+
+def suspects_left(exercise: Exercise) -> tuple[str, ...]:
+    """Titles of the causes that are still open, likeliest first; for coached exercises and for feedback."""
+    return tuple(title(exercise.library, one) for one in open_suspects(exercise.case))
+
+
+def result(exercise: Exercise) -> Result:
+    """Everything about an exercise that has ended; ValueError before."""
+    marked = mark(exercise)
+    best = reference(exercise.library, exercise.scenario)
+    return Result(
+        mark=marked,
+        feedback=feedback(exercise, marked),
+        hidden=tuple(sorted(exercise.scenario.hidden)),
+        there=exercise.scenario.there,
+        minutes=exercise.minutes,
+        reference_minutes=best.minutes,
+        reference_steps=told(best),
+        curve=curve(exercise),
+        reference_curve=curve(best),
+    )
+
+
+def summary(exercise: Exercise, found: Result) -> dict[str, object]:
+    """What a journal keeps of a run beside its mark: plain data for progress and class sheets."""
+    comments: tuple[Comment, ...] = found.feedback.comments
+    return {
+        "level": exercise.scenario.level,
+        "minutes": found.minutes,
+        "reference_minutes": found.reference_minutes,
+        "expected_minutes": found.mark.reference,
+        "lost": found.mark.lost,
+        "ending": found.mark.ending,
+        "steps": len(comments),
+        "hints": sum(one.hints for one in exercise.steps),
+        "needless": list(found.feedback.needless),
+        "hidden": list(found.hidden),
+        "mistakes": [mistake.name for one in comments for mistake in one.mistakes],
+    }

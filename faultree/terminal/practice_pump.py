@@ -1,0 +1,132 @@
+"""Runs an exercise on a screen: shows it, reads a line, hands its event to the machine, keeps it, and again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from rich.text import Text
+
+from faultree.base.words import minutes
+from faultree.practice import exercise as ex
+from faultree.practice.view import Option, check_options, hint, result, unit_options
+from faultree.terminal import practice_screens as screens
+from faultree.terminal.lines import Lines
+from faultree.terminal.look import text
+from faultree.terminal.parts import indented
+from faultree.terminal.practice_typed import Away, Show, Unclear, understand
+from faultree.terminal.pump import Screen
+
+Keep = Callable[[ex.Event], str]
+"""Keeps an event for good; what to tell where that failed, else nothing."""
+
+
+@dataclass
+class Practice:
+    """One exercise at one screen: the only thing here that changes.
+
+    `over` says whether the time on the clock is up; `keep` is called with every event that was possible.
+    """
+
+    exercise: ex.Exercise
+    screen: Screen
+    lines: Lines
+    keep: Keep = lambda event: ""
+    over: Callable[[], bool] = lambda: False
+    _listed: tuple[Option, ...] = field(default=(), repr=False)
+    _parts: bool = field(default=False, repr=False)
+
+    def run(self) -> ex.Exercise:
+        """Go on until the exercise ends, the person leaves, or the input ends; the last state."""
+        self._open()
+        while self.exercise.ending is None:
+            try:
+                line = self.lines.read("practice > ")
+            except KeyboardInterrupt:
+                line = "quit"
+            if self._out_of_time():
+                self._step(ex.TimeUp())
+            elif line is None or self._take(line):
+                self._left()
+                return self.exercise
+        self.screen.show(screens.draw_result(self.exercise, result(self.exercise), self.screen.page))
+        return self.exercise
+
+    def _open(self) -> None:
+        page = self.screen.page
+        self.screen.show(screens.draw_start(self.exercise, page))
+        if self.exercise.steps:
+            self.screen.show("", screens.draw_found(self.exercise, page))
+        if self.exercise.pending is not None:
+            self.screen.show("", screens.draw_cautions(self.exercise, page))
+        elif self.exercise.mode == "coached":
+            self.screen.show("", screens.draw_suspects(self.exercise, page))
+
+    def _out_of_time(self) -> bool:
+        limit = self.exercise.scenario.limit
+        return self.over() or (limit is not None and self.exercise.minutes > limit)
+
+    def _take(self, line: str) -> bool:
+        """Do what a line says; true where the person leaves."""
+        meant = understand(line, self.exercise, self._listed, self._parts)
+        if isinstance(meant, Away):
+            return True
+        if isinstance(meant, Unclear):
+            self.screen.show(text(meant.text, "yellow"), *(indented(text(one)) for one in meant.options))
+        elif isinstance(meant, Show):
+            self._show(meant)
+        else:
+            self._step(meant)
+        return False
+
+    def _step(self, event: ex.Event) -> None:
+        before = self.exercise
+        turn = ex.step(before, event)
+        if turn.refused:
+            self.screen.show(text(turn.refused, "yellow"))
+            return
+        failed = self.keep(event)
+        self.exercise = turn.exercise
+        page = self.screen.page
+        if failed:
+            self.screen.show(text(failed, "yellow"))
+        if isinstance(event, ex.Hint):
+            self.screen.show(text(hint(self.exercise)))
+        elif isinstance(event, ex.TakeBack):
+            self.screen.show(Text("Taken back; its minutes are spent all the same."))
+        elif self.exercise.pending is not None:
+            self.screen.show("", screens.draw_cautions(self.exercise, page))
+        elif len(self.exercise.steps) > len(before.steps):
+            self.screen.show(screens.draw_step(self.exercise, self.exercise.steps[-1], page))
+        elif isinstance(event, ex.Leave):
+            self.screen.show(Text("Left; nothing was done."))
+
+    def _show(self, wanted: Show) -> None:
+        page, exercise = self.screen.page, self.exercise
+        if wanted.what in ("checks", "parts"):
+            self._list(wanted)
+        elif wanted.what == "found":
+            self.screen.show(screens.draw_found(exercise, page))
+        elif wanted.what == "suspects":
+            self.screen.show(screens.draw_suspects(exercise, page))
+        elif wanted.what == "report":
+            self.screen.show(screens.draw_report(exercise))
+        else:
+            self.screen.show(screens.draw_help(exercise, page))
+
+    def _list(self, wanted: Show) -> None:
+        library, self._parts = self.exercise.library, wanted.what == "parts"
+        system = self.exercise.scenario.symptom.partition("/")[0]
+        words = wanted.words or system
+        find = unit_options if self._parts else check_options
+        self._listed = find(self.exercise, "" if words == "all" else words)
+        named = library.systems[words].title if words in library.systems else f"“{words}”"
+        head = f"{'Parts' if self._parts else 'Checks'}: {'all' if words == 'all' else named}"
+        self.screen.show(screens.draw_options(self._listed, head, self.screen.page))
+        if not wanted.words:
+            others = ", ".join(one for one in library.systems if one != system)
+            self.screen.show(text(f"Other systems: {others} ({wanted.what} {others.partition(',')[0]}; all).", "dim"))
+
+    def _left(self) -> None:
+        spent = f" after {minutes(self.exercise.minutes)} of work" if self.exercise.steps else ""
+        self.screen.show("", text(f"Left{spent}."))

@@ -1,0 +1,157 @@
+"""Sheets about practice: a learner's progress, a class, and the answer key of an exercise."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from rich.console import Group, RenderableType
+from rich.table import Table
+from rich.text import Text
+
+from faultree.base.words import listing, minutes
+from faultree.library.model import Library
+from faultree.practice.feedback import Mistake
+from faultree.practice.reference import reference
+from faultree.practice.scenario import LEVELS, Scenario
+from faultree.practice.view import told
+from faultree.terminal.look import Page, text, title
+from faultree.terminal.parts import bar, heading, indented, rows
+from faultree.terminal.practice_screens import told_rows
+from faultree.walk.prompt import NOTICE
+from faultree.walk.titles import title as name_of
+
+if TYPE_CHECKING:
+    from faultree.journal.records import Run
+    from faultree.practice.schedule import Next
+
+LATEST = 12
+"""So many of the latest runs are listed."""
+
+OFTEN = 3
+"""So many habits are named."""
+
+
+def draw_progress(
+    library: Library, runs: Sequence[Run], systems: Mapping[str, tuple[int, float]], following: Next, page: Page
+) -> RenderableType:
+    """Marks over time, minutes against the best strategy, systems and habits, and what comes next."""
+    return Group(*_progress(library, runs, systems, following, page))
+
+
+def _progress(
+    library: Library, runs: Sequence[Run], systems: Mapping[str, tuple[int, float]], following: Next, page: Page
+) -> Iterator[RenderableType]:
+    yield heading("Practice so far", page, _runs(len(runs)))
+    if runs:
+        yield _latest(library, runs[-LATEST:], page)
+        yield Text("By system, weakest first", "bold")
+        yield rows(_systems(library, systems), first=5)
+        yield from _habits(runs)
+    else:
+        yield text("No run has a mark yet.")
+    symptom = library.symptoms[following.symptom]
+    yield Text("Next", "bold")
+    yield indented(Text.assemble(title(symptom.title), text(f" ({following.why}): faultree practice --next")))
+
+
+def _runs(count: int) -> str:
+    return "1 run" if count == 1 else f"{count} runs"
+
+
+def _systems(library: Library, systems: Mapping[str, tuple[int, float]]) -> Iterator[tuple[str, Text]]:
+    for name, (count, mean) in sorted(systems.items(), key=lambda one: one[1][1]):
+        known = library.systems.get(name)
+        yield f"{mean:4.0f}", text(f"{known.title if known else name} ({_runs(count)})")
+
+
+def _latest(library: Library, runs: Sequence[Run], page: Page) -> RenderableType:
+    table = Table.grid(padding=(0, 1, 0, 0), expand=True)
+    table.add_column(width=10)
+    table.add_column(ratio=1, overflow="fold")
+    table.add_column(width=5, justify="right")
+    table.add_column(width=10)
+    table.add_column(width=19, justify="right")
+    table.add_row(*(Text(one, "dim") for one in ("day", "exercise", "mark", "", "minutes, the best")))
+    for run in runs:
+        known = library.symptoms.get(run.symptom)
+        spent = f"{run.summary.get('minutes', 0):.0f}, {run.summary.get('reference_minutes', 0):.0f}"
+        table.add_row(
+            run.started[:10],
+            Text.assemble(title(known.title if known else run.symptom), text(f" ({run.mode})", "dim")),
+            Text(f"{run.mark:.0f}", "bold"),
+            Text(bar((run.mark or 0.0) / 100, 10, page.plain), "blue"),
+            spent,
+        )
+    return indented(table)
+
+
+def _habits(runs: Sequence[Run]) -> Iterator[RenderableType]:
+    counted: Counter[str] = Counter()
+    for run in runs:
+        found = run.summary.get("mistakes")
+        counted.update(found if isinstance(found, list) else [])
+    if counted:
+        yield Text("Most frequent mistakes", "bold")
+        known = [(name, count) for name, count in counted.most_common() if name in Mistake.__members__][:OFTEN]
+        yield rows(((f"{count:>3}", text(Mistake[name])) for name, count in known), first=4)
+
+
+def draw_class(library: Library, runs: Sequence[Mapping[str, Any]], page: Page) -> RenderableType:
+    """A class on one sheet: one row for each run, then who struggles with what."""
+    return Group(*_class(library, runs, page))
+
+
+def _class(library: Library, runs: Sequence[Mapping[str, Any]], page: Page) -> Iterator[RenderableType]:
+    yield heading("Class", page, _runs(len(runs)))
+    table = Table.grid(padding=(0, 1, 0, 0), expand=True)
+    table.add_column(width=12, overflow="fold")
+    table.add_column(ratio=1, overflow="fold")
+    for width in (5, 17, 9):
+        table.add_column(width=width, justify="right")
+    table.add_row(*(Text(one, "dim") for one in ("who", "exercise", "mark", "minutes, the best", "needless")))
+    for run in sorted(runs, key=lambda one: (str(one["learner"]), str(one["symptom"]))):
+        table.add_row(
+            text(str(run["learner"]) or "(no name)"),
+            title(library.symptoms[run["symptom"]].title),
+            Text(f"{run['mark']:.0f}", "bold"),
+            f"{run['minutes']:.0f}, {run['reference_minutes']:.0f}",
+            str(len(run["needless"])),
+        )
+    yield indented(table)
+    yield Text("Mistakes", "bold")
+    for learner in sorted({str(run["learner"]) for run in runs}):
+        counted = Counter(name for run in runs if str(run["learner"]) == learner for name in run["mistakes"])
+        said = listing([f"{Mistake[name]} ({count})" for name, count in counted.most_common(OFTEN)]) or "none"
+        yield rows([(text(learner or "(no name)"), text(said))], first=12)
+
+
+def draw_key(library: Library, scenario: Scenario, page: Page) -> RenderableType:
+    """The answer of an exercise, for the instructor: what is hidden, and how the best strategy finds it."""
+    best = reference(library, scenario)
+    symptom = library.symptoms[scenario.symptom]
+    hidden = listing([name_of(library, one) for one in sorted(scenario.hidden)]) or "nothing"
+    answers = [(one.target, one.outcome) for one in best.steps if one.action == "check"]
+    facts = {
+        "Report": symptom.title,
+        "Crew": f"“{scenario.words}”",
+        "Code": scenario.code or "none: set by hand",
+        "Level": LEVELS[scenario.level],
+        "Hidden": hidden,
+        "Report is": "true" if scenario.there else "wrong",
+        "Takes": f"{minutes(best.minutes)} for the best strategy",
+    }
+    return Group(
+        heading("Answer key", page),
+        rows(((Text(label, "dim"), text(words)) for label, words in facts.items()), first=9),
+        Text("The best strategy", "bold"),
+        told_rows(told(best)),
+        text(f"A drawing with these answers: {_drawing(scenario, answers)}", "dim"),
+        text(NOTICE, "yellow"),
+    )
+
+
+def _drawing(scenario: Scenario, answers: Sequence[tuple[str, str]]) -> str:
+    given = "".join(f" --answer {check}={answer}" for check, answer in answers)
+    return f"faultree draw {scenario.symptom} --as tree{given} -o key.pdf"

@@ -1,0 +1,156 @@
+"""From a typed line to an event of an exercise, to something the screen shows by itself, or to a question back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from faultree.practice import exercise as ex
+from faultree.practice.view import Option, check_options, unit_options
+
+
+@dataclass(frozen=True, slots=True)
+class Show:
+    """Something to show: "checks" or "parts" (of a system, or fitting words), "found", "suspects", "help", "report"."""
+
+    what: str
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Away:
+    """Leave the exercise; it can be taken up again."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unclear:
+    """What was typed cannot be done, or can mean several things."""
+
+    text: str
+    options: tuple[str, ...] = ()
+
+
+Meant = ex.Event | Show | Away | Unclear
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """A word that can be typed, what it takes and what it does; `modes` are those in which it can be."""
+
+    word: str
+    takes: str
+    does: str
+    others: tuple[str, ...] = ()
+    modes: tuple[ex.Mode, ...] = ex.MODES
+
+
+COMMANDS = (
+    Command("checks", "[WORDS]", "list the checks of the reported system, of a system, or that fit words", ("list",)),
+    Command("parts", "[WORDS]", "the same for what can be put right", ("items",)),
+    Command("check", "X", "make check X: its number in the list, its id, or words of its title", ("ask",)),
+    Command("replace", "X", "put X right and repeat the operational check", ("put right", "repair")),
+    Command("look", "", "repeat the operational check as things are", ("retest",)),
+    Command("ok", "", "the cautions are read and followed", ("read", "yes", "okay")),
+    Command("skip", "", "do the step without reading its cautions"),
+    Command("back", "", "leave the step whose cautions are on view"),
+    Command("found", "", "what was found so far, and the minutes spent", ("answers",)),
+    Command("suspects", "", "who is still suspected", (), ("coached",)),
+    Command("hint", "", "help with the next step; typed again it says more, and costs more", (), ("coached",)),
+    Command("undo", "", "take the last answer back; its minutes are spent all the same", (), ("coached", "blind")),
+    Command("hand over", "[X]", "stop and hand over to a licensed engineer, naming X as the suspect", ("handover",)),
+    Command("report", "", "what the crew reported"),
+    Command("help", "", "show this", ("?", "h")),
+    Command("quit", "", "leave; the exercise can be taken up again", ("q", "exit")),
+)
+"""Every command word; the screen's help and the reader both use this list."""
+
+_PLAIN: dict[str, Meant] = {
+    "ok": ex.Read(),
+    "skip": ex.Skip(),
+    "back": ex.Leave(),
+    "look": ex.Look(),
+    "hint": ex.Hint(),
+    "undo": ex.TakeBack(),
+    "found": Show("found"),
+    "suspects": Show("suspects"),
+    "report": Show("report"),
+    "help": Show("help"),
+    "quit": Away(),
+}
+
+
+def possible(mode: ex.Mode) -> tuple[Command, ...]:
+    """The commands of a mode."""
+    return tuple(one for one in COMMANDS if mode in one.modes)
+
+
+def understand(typed: str, exercise: ex.Exercise, listed: tuple[Option, ...], parts: bool) -> Meant:
+    """What a typed line means; `listed` is the list shown last, `parts` whether it was one of parts."""
+    line = " ".join(typed.split())
+    if not line:
+        return Unclear("Nothing was typed; help lists what can be.")
+    if line.isdecimal():
+        return _number(line, listed, parts=parts)
+    for command in possible(exercise.mode):
+        for word in (command.word, *command.others):
+            if line.casefold() == word or line.casefold().startswith(f"{word} "):
+                return _command(command, line[len(word) :].strip(), exercise, listed, parts=parts)
+    return _check(line, exercise)
+
+
+def _command(command: Command, rest: str, exercise: ex.Exercise, listed: tuple[Option, ...], *, parts: bool) -> Meant:
+    if command.word in _PLAIN:
+        return Unclear(f"'{command.word}' takes nothing behind it.") if rest else _PLAIN[command.word]
+    if command.word in ("checks", "parts"):
+        return Show(command.word, rest)
+    if command.word == "hand over":
+        return _hand_over(rest, exercise)
+    if not rest:
+        return Unclear(f"Which one? Type {command.word} and a number of the list, an id, or words of its title.")
+    if command.word == "check":
+        return _number(rest, listed, parts=False) if rest.isdecimal() and not parts else _check(rest, exercise)
+    return _number(rest, listed, parts=True) if rest.isdecimal() and parts else _part(rest, exercise)
+
+
+def _number(typed: str, listed: tuple[Option, ...], *, parts: bool) -> Meant:
+    place = int(typed[:9])
+    if not 1 <= place <= len(listed):
+        say = f"The list has the numbers 1 to {len(listed)}." if listed else "Type checks or parts for a list first."
+        return Unclear(say)
+    target = listed[place - 1].target
+    return ex.PutRight(target) if parts else ex.Ask(target)
+
+
+def _check(words: str, exercise: ex.Exercise) -> Meant:
+    found = check_options(exercise, words)
+    if len(found) == 1:
+        return ex.Ask(found[0].target)
+    if found:
+        return Unclear(f"'{words}' can be one of these checks:", _named(found))
+    if words in exercise.library.checks:
+        return ex.Ask(words)
+    return Unclear(f"No check left fits '{words}'; checks lists them, help says what else can be typed.")
+
+
+def _part(words: str, exercise: ex.Exercise) -> Meant:
+    found = unit_options(exercise, words)
+    if len(found) == 1:
+        return ex.PutRight(found[0].target)
+    if found:
+        return Unclear(f"'{words}' can be one of these parts:", _named(found))
+    return Unclear(f"Nothing that could be put right fits '{words}'; parts lists it all.")
+
+
+def _hand_over(words: str, exercise: ex.Exercise) -> Meant:
+    if not words:
+        return ex.HandOver()
+    found = unit_options(exercise, words)
+    if len(found) == 1:
+        return ex.HandOver(found[0].target)
+    if found:
+        return Unclear(f"'{words}' can be one of these parts:", _named(found))
+    return Unclear(f"Nothing fits '{words}'; name a part, or nothing behind 'hand over'.")
+
+
+def _named(options: tuple[Option, ...]) -> tuple[str, ...]:
+    shown = tuple(f"{one.title} ({one.target})" for one in options[:8])
+    return (*shown, f"and {len(options) - 8} more") if len(options) > 8 else shown
