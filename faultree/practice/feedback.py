@@ -80,7 +80,7 @@ def feedback(exercise: Exercise, marked: Mark) -> Feedback:
     comments = tuple(_comment(exercise, decision) for decision in marked.decisions)
     enough = next((n for n, one in enumerate(marked.decisions) if _enough(one)), None)
     needless = tuple(one.taken.target for one in marked.decisions if _needless(exercise, one.taken))
-    return Feedback(comments, enough, needless, tuple(_habit(marked, comments)))
+    return Feedback(comments, enough, needless, _habit(marked, comments))
 
 
 # --- one step ----------------------------------------------------------------------------------
@@ -292,7 +292,7 @@ _EARLY = (
 _NO_PLAN = "Most steps gave minutes away: search without a plan. Before each step, name the suspects still open."
 
 
-def _habit(marked: Mark, comments: tuple[Comment, ...]) -> Iterator[str]:
+def _habit(marked: Mark, comments: tuple[Comment, ...]) -> tuple[str, ...]:
     """One or two sentences on what to work on: a skipped caution first, then what gave most minutes away."""
     lost: dict[Mistake, float] = {}
     count: dict[Mistake, int] = {}
@@ -301,15 +301,18 @@ def _habit(marked: Mark, comments: tuple[Comment, ...]) -> Iterator[str]:
             lost[mistake] = lost.get(mistake, 0.0) + one.regret
             count[mistake] = count.get(mistake, 0) + 1
     order = sorted(lost, key=lambda mistake: (mistake is not Mistake.SKIPPED, -lost[mistake]))
+    found = [_habit_words(mistake, count[mistake]) for mistake in order]
     poor = sum(one.regret >= CLEAR for one in comments)
     if poor >= 4 and 2 * poor > len(comments):
-        yield _NO_PLAN
-        order = order[:1]
-    for mistake in order[:2]:
-        times = "once" if count[mistake] == 1 else f"{count[mistake]} times"
-        yield f"{mistake[:1].upper()}{mistake[1:]}, {times}. {_ADVICE[mistake]}"
+        found.insert(int(Mistake.SKIPPED in count), _NO_PLAN)
     if marked.found < FOUND:
-        yield _EARLY
-    elif not order:
+        found.insert(min(1, len(found)), _EARLY)
+    if not found:
         given = "nothing" if marked.lost < CLEAR else f"only {minutes(marked.lost)}"
-        yield f"No habit to work on in this run: {given} was given away."
+        found = [f"No habit to work on in this run: {given} was given away."]
+    return tuple(found[:2])
+
+
+def _habit_words(mistake: Mistake, count: int) -> str:
+    times = "once" if count == 1 else f"{count} times"
+    return f"{mistake[:1].upper()}{mistake[1:]}, {times}. {_ADVICE[mistake]}"
