@@ -7,6 +7,7 @@ import keyword
 import os
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Any, NoReturn
 
 import click
@@ -16,7 +17,7 @@ from faultree.cli.failure import guarded
 from faultree.cli.options import library_option
 
 NAMES = (
-    "walk", "rank", "why", "analyse", "chart", "draw", "new", "lint", "tidy", "schema", "export", "import",
+    "walk", "rank", "why", "analyse", "chart", "draw", "practice", "new", "lint", "tidy", "schema", "export", "import",
     "completion",
 )  # fmt: skip
 """The commands, in the order of the help; each stands in a module of its name (a word of Python with a `_` behind)."""
@@ -73,9 +74,14 @@ class Commands(click.Group):
 
 
 def _prepare() -> None:
-    """Let a stream show a sign of its own in place of one that it cannot encode, rather than fail."""
-    for stream in (sys.stdin, sys.stdout, sys.stderr):
-        reconfigure = getattr(stream, "reconfigure", None)
+    """Let a stream show a sign of its own in place of one that it cannot encode, rather than fail.
+
+    A stream that was closed before the start leads nowhere; Python has None in its place.
+    """
+    for name in ("stdin", "stdout", "stderr"):
+        if getattr(sys, name) is None:
+            setattr(sys, name, Path(os.devnull).open("r" if name == "stdin" else "w", encoding="utf-8"))
+        reconfigure = getattr(getattr(sys, name), "reconfigure", None)
         if reconfigure is not None:
             reconfigure(errors="replace")
 
