@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import Any
 
 import click
 
 from faultree.cli import complete
-from faultree.cli.options import library_option, load_library, screen, symptom_ids
+from faultree.cli.keeping import Wishes, keeper_for, keeping_options, to_take_up
+from faultree.cli.options import library_option, load_library, screen, symptom_ids, waiting
 
 
 @click.command("walk")
@@ -16,25 +18,37 @@ from faultree.cli.options import library_option, load_library, screen, symptom_i
 @library_option
 @click.option("--case", "case_file", metavar="FILE", shell_complete=complete.file, help="Take a saved case up again.")
 @click.option("--by", multiple=True, type=click.Choice(["crew", "line", "shop"]), help="Only checks of these.")
-def command(symptoms: tuple[str, ...], folder: str | None, case_file: str | None, by: tuple[str, ...]) -> None:
+@keeping_options
+def command(
+    symptoms: tuple[str, ...], folder: str | None, case_file: str | None, by: tuple[str, ...], **keeping: Any
+) -> None:
     """Find a fault check by check, with what each answer changes and why.
 
     SYMPTOM is an id (see 'faultree' alone) or words of it; without one you choose from a list.
-    Answers are read from the keyboard, or as lines from a pipe.
+    Answers are read from the keyboard, or as lines from a pipe. At a terminal each step is kept as it
+    happens, and a walk that was broken off is offered the next time.
     """
     if symptoms and case_file:
         raise click.UsageError("name either symptoms or a saved case, not both")
+    wishes = Wishes(keeping["resume"], keeping["fresh"], keeping["keep"], keeping["state"])
+    if case_file and wishes.resume:
+        raise click.UsageError("--case takes up a saved case and --resume a kept walk; name one of them")
     library = load_library(folder)
     from faultree.terminal.lines import Lines, Piped, Typed
     from faultree.terminal.pump import Session
     from faultree.walk.machine import start
 
     lines: Lines = Typed() if sys.stdin.isatty() else Piped(sys.stdin, sys.stdout)
-    session = Session(start(library, by or None), screen(), lines)
-    if case_file:
+    session = Session(start(library, by or None), screen(), lines, busy=lambda: waiting("Working the case out"))
+    session.keeper = keeper_for(library, wishes, by_hand=lines.by_hand)
+    named = symptom_ids(library, symptoms)
+    kept = None if case_file else to_take_up(session.keeper, named, wishes, session.screen, lines)
+    if kept is not None:
+        session.take_up_kept(kept)
+    elif case_file:
         from faultree.terminal import files
 
         session.take_up(files.load(Path(case_file)), Path(case_file))
-    elif symptoms:
-        session.begin(symptom_ids(library, symptoms))
+    elif named:
+        session.begin(named)
     session.run()

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import AbstractContextManager, nullcontext
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TextIO
 
@@ -12,6 +13,7 @@ from rich.text import Text
 
 from faultree.base.errors import CaseError
 from faultree.terminal import files
+from faultree.terminal.kept import Keeper, Kept
 from faultree.terminal.lines import Lines
 from faultree.terminal.look import Look, Page, console, look_of, showable, text
 from faultree.terminal.meant import Help, Local, ShowAgain, ShowSuspects, Unclear, Write
@@ -22,10 +24,12 @@ from faultree.walk import events as ev
 from faultree.walk import saved
 from faultree.walk.machine import step
 from faultree.walk.prompt import Prompt
-from faultree.walk.state import Refused, Walk
+from faultree.walk.state import Fingerprint, Refused, Walk
 from faultree.walk.suspects import everyone
 from faultree.walk.table import TRANSITIONS, Phase
 from faultree.walk.view import prompt
+
+NOT_SAVED = "The case was not saved. (Next time: save FILE keeps it.)"
 
 PASSING = ev.AskWhy | ev.AskHistory | ev.Note | ev.Save | ev.CannotDuplicate | ev.SeenAgain
 """What leaves the screen as it was, so that it need not be drawn again."""
@@ -52,19 +56,25 @@ class Screen:
     @property
     def page(self) -> Page:
         """What a screen is drawn for now."""
-        return Page(console(self.stream, self.look).width, self.look.plain)
+        return Page(console(self.stream, self.look).width, self.look.plain, self.look.spoken)
 
 
 @dataclass
 class Session:
-    """One walk at one screen: the only thing here that changes. `file` is where the case was saved last."""
+    """One walk at one screen: the only thing here that changes.
+
+    `file` is where the case was saved last, `keeper` what keeps the walk as it goes on (None: nothing does).
+    """
 
     walk: Walk
     screen: Screen
     lines: Lines
     file: Path | None = None
+    busy: Callable[[], AbstractContextManager[object]] = nullcontext
+    keeper: Keeper | None = None
     _interrupted: bool = field(default=False, repr=False)
     _shown: tuple[Walk, Prompt] | None = field(default=None, repr=False)
+    _written: Fingerprint = field(default=(), repr=False)
 
     def begin(self, symptoms: Sequence[str]) -> None:
         """Open the case on these symptoms before the first line is read; CaseError where that cannot be."""
@@ -75,8 +85,17 @@ class Session:
         self._open(ev.Resume(data))
         self.file = file
 
+    def take_up_kept(self, kept: Kept) -> None:
+        """Take up a walk that was kept as it went on; CaseError where nothing of it fits the library."""
+        self._open(ev.Resume(kept.data))
+        # What was kept may be newer than what its user saved last, so none of it counts as saved.
+        self.walk, self.file = replace(self.walk, saved=()), kept.saved
+        if self.keeper is not None:
+            self.keeper.adopt(kept)
+
     def _open(self, event: ev.Event) -> None:
-        turn = step(self.walk, event)
+        with self.busy():
+            turn = step(self.walk, event)
         for said in turn.said:
             if isinstance(said, Refused):
                 raise CaseError(said.text)
@@ -97,6 +116,8 @@ class Session:
             except KeyboardInterrupt:
                 if self._leaves():
                     break
+        if self.keeper is not None:
+            self.keeper.leave()
         return self.walk
 
     # --- one line ------------------------------------------------------------------------------
@@ -115,9 +136,11 @@ class Session:
     def _step(self, event: ev.Event, shown: Prompt) -> None:
         before = self.walk
         if isinstance(event, ev.Quit) and before.unsaved and self.lines.by_hand:
-            self.screen.show(Text("The case was not saved. (Next time: save FILE keeps it.)", "yellow"))
-        turn = step(before, event)
+            self.screen.show(text(self._kept() if self._is_kept else NOT_SAVED, "yellow"))
+        with self.busy():
+            turn = step(before, event)
         self.walk = turn.walk
+        self._keep()
         self.screen.show(*(draw_said(said) for said in turn.said))
         if any(isinstance(said, Refused) for said in turn.said) or isinstance(event, PASSING):
             self.screen.show(remind(shown))
@@ -125,10 +148,28 @@ class Session:
             # Right below the cautions of a step, the step itself need not be shown again.
             self._draw(brief=before.phase is Phase.CAUTIONS and isinstance(event, ev.Acknowledge))
 
+    def _keep(self) -> None:
+        """Keep what the step added before it is shown; what is saved, or nothing at all, need not be kept."""
+        if self.keeper is None:
+            return
+        if not self.walk.unsaved:
+            self.keeper.drop()
+            self._written = ()
+        elif self.walk.fingerprint != self._written or self.keeper.complained:
+            complaint = self.keeper.keep(saved.pack(self.walk), self.file)
+            if complaint:
+                self.screen.show(text(complaint, "yellow"))
+            self._written = self.walk.fingerprint
+
+    @property
+    def _is_kept(self) -> bool:
+        return self.keeper is not None and self.keeper.path is not None and not self.keeper.complained
+
     def _prompt(self) -> Prompt:
         """The prompt of the state, built once for each."""
         if self._shown is None or self._shown[0] is not self.walk:
-            self._shown = (self.walk, prompt(self.walk))
+            with self.busy():
+                self._shown = (self.walk, prompt(self.walk))
         return self._shown[1]
 
     def _draw(self, *, brief: bool = False, last: bool = False) -> None:
@@ -183,9 +224,12 @@ class Session:
             self._draw(last=True)
         elif self.walk.phase in (Phase.REPORT, Phase.NOTICE):
             self.screen.show(Text("No check has been made yet."))
+        if self._is_kept:
+            self.screen.show(text(self._kept()))
 
     def _leaves(self) -> bool:
         """True at the second interruption in a row, or where nobody is there to type on."""
+        self._keep()  # the interruption may have come while the last step was being kept
         state = self._kept()
         if self._interrupted or not self.lines.by_hand:
             self.screen.show("", text(f"Left. {state}"))
@@ -195,6 +239,8 @@ class Session:
         return False
 
     def _kept(self) -> str:
+        if self.walk.unsaved and self._is_kept:
+            return "The case is kept as it is: the next 'faultree walk' offers to take it up. (save FILE saves it.)"
         if self.walk.unsaved:
             return "The case is not saved yet: save FILE keeps it."
         return f"The case is saved in {self.file}." if self.file else "There is nothing to save."

@@ -62,6 +62,18 @@ class Terminal:
             assert monotonic() < end, f"the process does not end; shown was {self.text!r}"
         return self.process.wait(PATIENCE)
 
+    def drain(self) -> str:
+        """Read what is left after the process has been ended from outside; all that was shown."""
+        self.process.wait(PATIENCE)
+        while select.select([self.master], [], [], 0)[0] and self._read(0):
+            pass
+        return self.text
+
+    def close(self) -> None:
+        """Take the far end of the terminal away, as when a window is closed."""
+        os.close(self.master)
+        self.master = -1
+
     def resize(self, columns: int, lines: int) -> None:
         """Give the window another size, as its user would."""
         fcntl.ioctl(self.master, termios.TIOCSWINSZ, struct.pack("HHHH", lines, columns, 0, 0))
@@ -98,10 +110,12 @@ def terminal(
         preexec_fn=lambda: fcntl.ioctl(0, termios.TIOCSCTTY, 0),
     )  # fmt: skip
     os.close(slave)
+    made = Terminal(process, master)
     try:
-        yield Terminal(process, master)
+        yield made
     finally:
         with contextlib.suppress(ProcessLookupError):
             process.kill()
         process.wait()
-        os.close(master)
+        if made.master >= 0:
+            os.close(master)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -101,13 +102,10 @@ def test_a_file_is_written_whole_or_not_at_all(tmp_path: Path, monkeypatch: pyte
     path = tmp_path / "case.yaml"
     files.write(path, "old")
 
-    def full(self: Path, data: str, **rest: object) -> int:
-        del rest
-        with self.open("w", encoding="utf-8") as stream:
-            stream.write(data[:1])
-        raise OSError(28, "No space left on device")
+    def full(handle: int) -> None:
+        raise OSError(28, f"No space left on device {handle}")
 
-    monkeypatch.setattr(Path, "write_text", full)
+    monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(OSError, match="No space left"):
         files.write(path, "new")
     monkeypatch.undo()
