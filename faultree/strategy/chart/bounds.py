@@ -8,8 +8,8 @@ the bound below the truth:
 - a step with several outcomes is as good as a few yes/no steps one after the other, ceil(log2(outcomes)) of
   them, among which its minutes are divided;
 - access that several steps share is divided among those that could share it on one path;
-- checks that err: along the path on which nothing errs, the k-th step is reached with the product of the chances
-  of no error, so each rung is lowered by that; only hypotheses that are too likely to be cut off there count;
+- checks that err: along the path on which nothing errs, later steps are reached more rarely (`fading`); only
+  hypotheses that are too likely to be cut off there count;
 - `restore`: every hypothesis needs its cheapest repair at the end. A repair may at the same time be the step
   that splits it off, so one step less is counted.
 """
@@ -17,13 +17,20 @@ the bound below the truth:
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from faultree.strategy.chart.cover import covering, dearest, parting
+from faultree.strategy.chart.fading import Fading, fading
+from faultree.strategy.chart.task import members_of
+
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from faultree.strategy.chart.task import Floats, Move, Task
 
 
@@ -32,11 +39,74 @@ ROUNDING = 1e-12
 
 
 @dataclass(frozen=True, eq=False)
+class Ahead:
+    """What lies ahead of a state, or of what follows it with more access open: moves, hypotheses, open access."""
+
+    task: Task
+    moves: tuple[Move, ...]
+    mask: int
+    opened: int
+
+    @cached_property
+    def whole(self) -> Floats:
+        """Minutes of each move with all the access that it would open."""
+        return np.array([one.minutes + self.task.open_minutes(one.access & ~self.opened) for one in self.moves])
+
+    @cached_property
+    def shared(self) -> Floats:
+        """Minutes of each move with closed access divided among the moves on one path that could share it."""
+        longest = max(self.mask.bit_count() - 1, 1)
+        share = _shares(self.task, self.moves, self.opened, longest)
+        return np.array(
+            [one.minutes + sum(part for place, part in share.items() if one.access >> place & 1) for one in self.moves]
+        )
+
+    @cached_property
+    def ladder(self) -> Ladder:
+        """What a path of so many yes/no steps costs at least."""
+        steps: list[float] = []
+        for move, minutes in zip(self.moves, self.shared.tolist(), strict=True):
+            outcomes = sum(1 for row in move.rows if self.task.truth[row] & self.mask)
+            copies = max(1, (outcomes - 1).bit_length())
+            steps += [minutes / copies] * copies
+        sums = np.cumsum([0.0, *sorted(steps)])
+        return Ladder(sums if self.fading is None else _hull(self.fading.worst(sums)))
+
+    @cached_property
+    def fading(self) -> Fading | None:
+        """How errors lower what is surely spent; None where nothing errs."""
+        return fading(self.task, self.moves, self.shared, self.members)
+
+    @cached_property
+    def members(self) -> NDArray[np.intp]:
+        """The hypotheses by number."""
+        return np.array(members_of(self.mask), dtype=np.intp)
+
+    @cached_property
+    def apart(self) -> NDArray[np.bool_]:
+        """Which moves part which hypotheses."""
+        return parting(self.task, self.moves, self.members)
+
+    @cached_property
+    def covering(self) -> Floats:
+        """For each member what its path costs at least, however the tree looks."""
+        return covering(self.apart, self.shared, self.whole)
+
+    @cached_property
+    def pairs(self) -> Floats:
+        """For each pair of members what parting them costs at least."""
+        return dearest(self.apart, self.whole)
+
+    def opening(self, access: int) -> Ahead:
+        """The same with more access open."""
+        return replace(self, opened=self.opened | access)
+
+
+@dataclass(frozen=True, eq=False)
 class Ladder:
-    """f: what a path of so many steps costs at least (`sums[k]` for k steps, convex, linear between)."""
+    """What a path of so many steps costs at least: `sums[k]` for k steps, convex, linear between."""
 
     sums: Floats
-    opened: int
 
     def at(self, steps: Floats) -> Floats:
         """The ladder at many mean lengths at once."""
@@ -44,26 +114,6 @@ class Ladder:
         slope = self.sums[-1] - self.sums[-2] if last else 0.0
         inside = np.interp(steps, np.arange(last + 1), self.sums)
         return np.asarray(inside + np.maximum(steps - last, 0.0) * slope)
-
-
-def ladder(task: Task, moves: Sequence[Move], opened: int, mask: int) -> Ladder:
-    """The ladder of some moves, given the access that is open."""
-    longest = max(mask.bit_count() - 1, 1)
-    share = _shares(task, moves, opened, longest)
-    steps: list[float] = []
-    surest = 1.0
-    for move in moves:
-        outcomes = sum(1 for row in move.rows if task.truth[row] & mask)
-        copies = max(1, (outcomes - 1).bit_length())
-        minutes = move.minutes + sum(one for place, one in share.items() if move.access >> place & 1)
-        steps += [minutes / copies] * copies
-        if move.noisy:
-            surest = min(surest, _surest(task, move))
-    steps.sort()
-    rungs = np.array(steps)
-    if surest < 1.0:
-        return Ladder(_hull(np.concatenate([[0.0], np.cumsum(rungs * surest ** np.arange(len(rungs)))])), opened)
-    return Ladder(np.concatenate([[0.0], np.cumsum(rungs)]), opened)
 
 
 def _shares(task: Task, moves: Sequence[Move], opened: int, longest: int) -> dict[int, float]:
@@ -78,12 +128,6 @@ def _shares(task: Task, moves: Sequence[Move], opened: int, longest: int) -> dic
             if users:
                 shares[place] = minutes / min(users, longest)
     return shares
-
-
-def _surest(task: Task, move: Move) -> float:
-    """The least chance that a check does not err."""
-    rows = list(move.rows)
-    return float(task.clean_shows[rows].max(axis=0).min())
 
 
 def _hull(sums: Floats) -> Floats:
@@ -117,49 +161,77 @@ def huffman(weights: Sequence[float]) -> float:
     return round(total, 15)
 
 
-def least_minutes(task: Task, rungs: Ladder, weights: Floats, clean: Floats) -> float:
-    """What must still be spent at least, times the probability of the state."""
-    shares = _counted(task, clean[None, :])[0]
+def by_length(ahead: Ahead, weights: Floats, clean: Floats) -> float:
+    """What must still be spent at least from a state, times its probability: by Huffman's length and the ladder."""
+    task = ahead.task
+    base = float(_mending(task, ahead.opened) @ weights) if task.restore else 0.0
+    shares = _counted(ahead, clean) @ task.kinds
     present = shares[shares > 0.0]
-    total = float(present.sum())
-    base = float(_mending(task, rungs.opened) @ weights) if task.restore else 0.0
     if len(present) < 2:
         return base
-    length = huffman(present.tolist()) / total
-    return base + total * float(rungs.at(np.array([max(length - task.restore, 0.0)]))[0])
+    total = float(present.sum())
+    steps = max(huffman(present.tolist()) / total - task.restore, 0.0)
+    return base + total * float(ahead.ladder.at(np.array([steps]))[0]) * (1.0 - ROUNDING)
+
+
+def by_cover(ahead: Ahead, clean: Floats) -> float:
+    """The same by what it takes to part each hypothesis from all others; nothing for `restore`."""
+    if ahead.task.restore:
+        return 0.0
+    inside = clean[ahead.members]
+    paths = ahead.covering
+    if ahead.fading is not None:
+        paths = ahead.fading.each(np.minimum(paths, ahead.fading.reach(inside, ahead.task.least)))
+    return float(paths @ inside) * (1.0 - ROUNDING)
 
 
 def quick_bounds(
-    task: Task, rungs: Callable[[int], Ladder], opened: int, moves: Sequence[Move], weights: Floats, clean: Floats
-) -> list[float]:
-    """The same for what each move leads to, more roughly: entropy in place of Huffman's length.
+    ahead: Ahead, moves: Sequence[Move], weights: Floats, clean: Floats, *, pairs: bool
+) -> tuple[list[float], bool]:
+    """The same for what each move leads to, more roughly; and whether pairs raised one of the bounds.
 
-    `rungs` gives the ladder for some open access; each move opens what it needs before what follows.
+    Entropy stands in place of Huffman's length, and the dearest pair for the cover. Each move opens the access that
+    it needs before what follows.
     """
-    if not moves:
-        return []
+    task = ahead.task
     rows = [row for move in moves for row in move.rows]
     starts = np.cumsum([0, *(len(move.rows) for move in moves)])[:-1]
-    shares = _counted(task, clean * task.clean_shows[rows])
+    after = clean * task.clean_shows[rows]
+    shares = _counted(ahead, after) @ task.kinds
     total = shares.sum(axis=1)
     steps = np.maximum(_bits(shares, total) - task.restore, 0.0)
-    after = np.array([opened | move.access for move in moves for _ in move.rows], dtype=object)
-    found = np.zeros(len(rows))
-    for one in dict.fromkeys(after.tolist()):
-        here = after == one
-        found[here] = total[here] * rungs(one).at(steps[here])
+    opens = [move.access & ~ahead.opened for move in moves for _ in move.rows]
+    found, helped = np.zeros(len(rows)), False
+    for access in dict.fromkeys(opens):
+        here = np.array([one == access for one in opens])
+        then = ahead.opening(access) if access else ahead
+        found[here] = total[here] * then.ladder.at(steps[here])
+        if pairs:
+            parted = _by_pairs(then, after[here])
+            helped = helped or bool((parted > found[here]).any())
+            found[here] = np.maximum(found[here], parted)
+    found *= 1.0 - ROUNDING
     if task.restore:
         still = np.array([move.is_check or row != move.rows[0] for move in moves for row in move.rows])
         base = 0.0 if task.shifts else (weights * task.shows[rows]) @ _mending(task, ~0)
         found = (found + base) * still
-    return np.add.reduceat(found, starts).tolist()  # type: ignore[no-any-return]
+    return np.add.reduceat(found, starts).tolist(), helped
 
 
-def _counted(task: Task, clean: Floats) -> Floats:
-    """The weight of each label, of the hypotheses that cannot be cut off on the path without error."""
-    if task.noisy:
-        clean = np.where(clean * task.surest >= task.least, clean, 0.0)
-    return np.asarray(clean @ task.kinds)
+def _by_pairs(ahead: Ahead, clean: Floats) -> Floats:
+    """For each row of weights the dearest pair of each hypothesis, weighted."""
+    inside = clean[:, ahead.members]
+    paths = (ahead.pairs[None, :, :] * (inside > 0.0)[:, None, :]).max(axis=2)
+    if ahead.fading is not None:
+        paths = ahead.fading.worst(np.minimum(paths, ahead.fading.reach(inside, ahead.task.least)))
+    return np.asarray((paths * inside).sum(axis=1))
+
+
+def _counted(ahead: Ahead, clean: Floats) -> Floats:
+    """The weights of the hypotheses that are surely not cut off on the path without error."""
+    if ahead.fading is None:
+        return clean
+    return np.where(np.isinf(ahead.fading.reach(clean, ahead.task.least)), clean, 0.0)
 
 
 def _bits(shares: Floats, total: Floats) -> Floats:

@@ -45,6 +45,8 @@ class Search:
         if state.done:
             return
         self.poll()
+        if self.space.bound_closely(state) > limit:
+            return
         queue = self.queue(state)
         while True:
             value, place, option = queue[0]
@@ -76,7 +78,7 @@ class Search:
         value = option.cost
         for one in self.space.after(state, option):
             if one is not None:
-                value += one.low
+                value += self.space.bound(one)
         option.value = max(option.value, value)
         return option.value
 

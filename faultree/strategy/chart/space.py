@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import cached_property, partial
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from faultree.strategy.chart.bounds import Ladder, ladder, least_minutes, quick_bounds
+from faultree.strategy.chart.bounds import Ahead, by_cover, by_length, quick_bounds
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -19,6 +19,9 @@ Key = tuple[int, tuple[int, ...], int]
 """The hypotheses left, the outcomes that count as evidence (rows, sorted), and the open access that matters."""
 
 ROUNDING = 1e-12
+
+TRIALS = 20
+"""Where pairs have not raised a bound in so many states, they are not looked at any more."""
 
 
 class Option:
@@ -41,7 +44,7 @@ class State:
     cost at least.
     """
 
-    __slots__ = ("clean", "done", "key", "low", "queue", "total", "useful", "weights")
+    __slots__ = ("clean", "done", "key", "low", "queue", "stage", "total", "useful", "weights")
 
     def __init__(self, key: Key, weights: Floats, clean: Floats, useful: tuple[Move, ...]) -> None:
         self.key = key
@@ -51,6 +54,7 @@ class State:
         self.total = float(weights.sum())
         self.low = 0.0
         self.done = False
+        self.stage = 0
         self.queue: list[tuple[float, int, Option]] | None = None
 
     @property
@@ -65,6 +69,8 @@ class Space:
 
     task: Task
     states: dict[Key, State] = field(default_factory=dict)
+    helped: bool = False
+    tried: int = 0
     _useful: dict[tuple[int, tuple[int, ...]], tuple[tuple[Move, ...], int]] = field(default_factory=dict)
 
     @cached_property
@@ -83,7 +89,6 @@ class Space:
                 state.done = True
             else:
                 state.useful = self._allowed(state)
-                state.low = least_minutes(self.task, self.ladder(state), state.weights, state.clean)
         return state
 
     def _allowed(self, state: State) -> tuple[Move, ...]:
@@ -92,10 +97,25 @@ class Space:
             return tuple(move for move in state.useful if not move.is_check)
         return state.useful
 
-    def ladder(self, state: State, opened: int | None = None) -> Ladder:
-        """What a path of so many steps costs at least from here, with the access that is open or another."""
+    def ahead(self, state: State) -> Ahead:
+        """What lies ahead of a state."""
         moves = self.task.moves if self.task.shifts else state.useful  # a repair may bring moves back
-        return ladder(self.task, moves, state.key[2] if opened is None else opened, state.mask)
+        return Ahead(self.task, moves, state.mask, state.key[2])
+
+    def bound(self, state: State) -> float:
+        """A state's lower bound, worked out when it is first asked for."""
+        if state.stage < 1 and not state.done:
+            state.stage = 1
+            state.low = max(state.low, by_length(self.ahead(state), state.weights, state.clean))
+        return state.low
+
+    def bound_closely(self, state: State) -> float:
+        """The same with more effort, before a state is worked on."""
+        if state.stage < 2 and not state.done:
+            self.bound(state)
+            state.stage = 2
+            state.low = max(state.low, by_cover(self.ahead(state), state.clean))
+        return state.low
 
     # -- what can be done ----------------------------------------------------------------------------
 
@@ -126,7 +146,10 @@ class Space:
         """Every useful move with a lower bound of what it leads to."""
         moves = state.useful
         costs = [self.minutes(state, move) * state.total for move in moves]
-        later = quick_bounds(self.task, partial(self.ladder, state), state.key[2], moves, state.weights, state.clean)
+        pairs = not self.task.restore and (self.helped or self.tried < TRIALS)
+        later, helped = quick_bounds(self.ahead(state), moves, state.weights, state.clean, pairs=pairs)
+        self.helped |= helped
+        self.tried += 1
         return [Option(move, cost, cost + more) for move, cost, more in zip(moves, costs, later, strict=True)]
 
     def after(self, state: State, option: Option) -> tuple[State | None, ...]:

@@ -93,14 +93,21 @@ class Task:
         return any(move.noisy for move in self.moves)
 
     @cached_property
-    def surest(self) -> Floats:
-        """For each hypothesis, P(no check at all errs)."""
-        product = np.ones(len(self.chances))
-        for move in self.moves:
-            if move.noisy:
-                rows = list(move.rows)
-                product *= np.where(self.right[rows], self.shows[rows], 0.0).max(axis=0)
-        return product
+    def loss(self) -> dict[str, Floats]:
+        """For each check that errs, -log P(it does not / hypothesis)."""
+        rows = {move.name: list(move.rows) for move in self.moves if move.noisy}
+        return {name: -np.log(np.maximum(self.clean_shows[some].max(axis=0), 1e-300)) for name, some in rows.items()}
+
+    @cached_property
+    def place(self) -> dict[str, int]:
+        """Where each move stands among the moves."""
+        return {move.name: place for place, move in enumerate(self.moves)}
+
+    @cached_property
+    def apart(self) -> NDArray[np.bool_]:
+        """Which moves part which hypotheses (moves x n x n), by the outcomes that are right."""
+        outcomes = np.array([self.right[list(move.rows)].argmax(axis=0) for move in self.moves])
+        return np.asarray(outcomes[:, :, None] != outcomes[:, None, :])
 
     @cached_property
     def clean_shows(self) -> Floats:

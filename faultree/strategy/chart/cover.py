@@ -1,0 +1,57 @@
+"""A second lower bound: what it takes to part each hypothesis from every other, whatever the tree looks like.
+
+On the path of a hypothesis there is, for every other one that calls for something else, a check that parts the two. So
+the path costs at least the cheapest check for the dearest pair, and at least any solution of the dual of the covering
+problem (a price for each other hypothesis, such that no check parts more than it costs), which is raised
+greedily here, the dearest first. Weak where checks are many and alike, strong where some pair needs a dear one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from faultree.strategy.chart.task import Floats, Move, Task
+
+ROUNDS = 4
+"""So many other hypotheses get a price."""
+
+
+def parting(task: Task, moves: Sequence[Move], members: NDArray[np.intp]) -> NDArray[np.bool_]:
+    """Which moves part which hypotheses (moves x members x members), as far as these call for different things."""
+    places = np.array([task.place[move.name] for move in moves], dtype=np.intp)
+    labels = np.array(task.labels)[members]
+    differ = labels[:, None] != labels[None, :]
+    return np.asarray(task.apart[np.ix_(places, members, members)] & differ)
+
+
+def dearest(apart: NDArray[np.bool_], minutes: Floats) -> Floats:
+    """For each pair of members the minutes of the cheapest move that parts them (0 where none does or need do)."""
+    pairs = np.where(apart, minutes[:, None, None], np.inf).min(axis=0, initial=np.inf)
+    return np.where(np.isfinite(pairs), pairs, 0.0)
+
+
+def covering(apart: NDArray[np.bool_], shared: Floats, whole: Floats) -> Floats:
+    """For each member the least minutes of its path.
+
+    `shared` are the minutes of the moves with access divided among them, which add up, `whole` those with all access.
+    """
+    single = dearest(apart, whole).max(axis=1, initial=0.0)
+    left = np.repeat(shared[:, None], apart.shape[1], axis=1)
+    total = np.zeros(apart.shape[1])
+    every = np.arange(apart.shape[1])
+    for _ in range(ROUNDS):
+        pairs = np.where(apart, left[:, :, None], np.inf).min(axis=0, initial=np.inf)
+        pairs = np.where(np.isfinite(pairs), pairs, 0.0)
+        other = pairs.argmax(axis=1)
+        price = pairs[every, other]
+        if not price.any():
+            break
+        total += price
+        left -= np.where(apart[:, every, other], price, 0.0)
+    return np.asarray(np.maximum(single, total))
