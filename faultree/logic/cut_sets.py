@@ -163,10 +163,14 @@ class MinimalSets:
         return -float(f"{one[1]:.12e}"), len(one[0]), sorted(self.file_order[name] for name in one[0])
 
     def many_faults(self, least: int) -> float:
-        """P(so many units or more are at fault, of those that matter to the symptom)."""
+        """P(so many units or more are at fault, by causes that are not enough alone).
+
+        A minimal set of so many causes needs that: none of its causes is enough alone.
+        """
+        enough = frozenset().union(*(one for one, _ in self.known.family.limited(1).first(len(self.question.names))))
         shares = [1.0] + [0.0] * least
         for group in self.question.groups:
-            bad = fsum(self.probabilities[name] for name in group)
+            bad = fsum(self.probabilities[name] for name in group if name not in enough)
             shares[least] += shares[least - 1] * bad
             for number in range(least - 1, 0, -1):
                 shares[number] = shares[number] * (1.0 - bad) + shares[number - 1] * bad

@@ -105,10 +105,16 @@ class _Unfolding:
                 found[one] = self._branches(one)
                 pending += found[one][1]
         order = sorted(found, key=lambda one: (-found[one][0], one))  # deepest groups first
-        number = {FALSE: NEVER, TRUE: ALWAYS} | {one: place for place, one in enumerate(order, start=2)}
-        ends = [Split(len(self.groups), NEVER, ()), Split(len(self.groups), ALWAYS, ())]
-        splits = [self._split(*found[one], number) for one in order]
-        return Decisions(self.groups, self.names, (*ends, *splits), number[edge])
+        number = {FALSE: NEVER, TRUE: ALWAYS}
+        splits = [Split(len(self.groups), NEVER, ()), Split(len(self.groups), ALWAYS, ())]
+        known: dict[Split, int] = {}
+        for one in order:
+            split = self._split(*found[one], number)
+            if split.bad and split not in known:
+                known[split] = len(splits)
+                splits.append(split)
+            number[one] = known[split] if split.bad else split.good
+        return Decisions(self.groups, self.names, tuple(splits), number[edge])
 
     def _split(self, group: int, branches: Sequence[int], number: Mapping[int, int]) -> Split:
         good = number[branches[0]]
