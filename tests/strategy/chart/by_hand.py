@@ -52,5 +52,5 @@ def _of(nodes: tuple[Step | End, ...], goal: str, **figures: float) -> Chart:
         cut=0.0,
         digest=small().digest,
         nodes={node.number: node for node in nodes},
-        **figures,
+        **figures,  # type: ignore[arg-type]  # none of them is a flag
     )
