@@ -12,7 +12,7 @@ from faultree.base.words import percent
 from faultree.belief.importance import Importance
 from faultree.terminal.look import Page, text, title
 from faultree.terminal.parts import NARROW, bar, heading, indented, joined, rows
-from faultree.walk.analysis_page import SMALL, AnalysisPage, GroupBlock, SetLine, SetTable, chance, share
+from faultree.walk.analysis_page import SMALL, AnalysisPage, GroupBlock, IdleLine, SetLine, SetTable, chance, share
 from faultree.walk.headlines import sets_of
 
 FIGURES = ("given", "Birnbaum", "F-V", "critical", "RAW", "RRW")
@@ -22,9 +22,9 @@ MEANING = (
     ("given", "how likely the cause is once this is reported"),
     ("Birnbaum", "how much likelier this becomes when the cause comes about"),
     ("F-V", "Fussell-Vesely: share of the sets that hold the cause in the sum of all sets"),
-    ("critical", "share of this probability that would go if the cause could not occur"),
-    ("RAW", "so many times likelier were this if the cause were certain"),
-    ("RRW", "so many times rarer were this if the cause could not occur"),
+    ("critical", "share of this probability that would be gone if the cause could not occur"),
+    ("RAW", "so many times likelier would this be if the cause were certain"),
+    ("RRW", "so many times rarer would this be if the cause could not occur"),
 )
 """What stands below the figures, so that nobody has to look them up."""
 
@@ -197,12 +197,18 @@ def _apart(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
     if shown.unrevealed:
         yield from _head("Faults that no check reveals")
         yield rows((("-", title(one)) for one in shown.unrevealed), first=1)
-    if shown.idle:
-        yield from _head("Checks that add nothing beside another one")
-        for line in shown.idle:
+    yield from _spared("Checks that add nothing beside another one", shown.idle, shown.more_idle)
+    yield from _spared("Quick checks of which a longer one tells as much", shown.quicker, shown.more_quicker)
+
+
+def _spared(words: str, lines: Sequence[IdleLine], more: int) -> Iterator[RenderableType]:
+    """Checks that could be spared, each with the one beside which it adds nothing."""
+    if lines:
+        yield from _head(words)
+        for line in lines:
             yield indented(Group(title(line.title), indented(text(line.why, "dim"))))
-        if shown.more_idle:
-            yield indented(text(_more(shown.more_idle), "dim"))
+        if more:
+            yield indented(text(_more(more), "dim"))
 
 
 def _teams(shown: AnalysisPage, page: Page) -> RenderableType:
@@ -242,7 +248,7 @@ def _table(
 
 def _said(name: Text, figures: Sequence[str], columns: Sequence[str], head: str) -> Text:
     """One line of a table as words: what it is about, then each figure behind its column."""
-    words = (f"{column} {figure.strip()}".strip() for column, figure in zip(columns, figures, strict=True))
+    words = (text(f"{column} {figure}") for column, figure in zip(columns, figures, strict=True))
     return joined([Text.assemble(f"{head} " if head else "", name), *words])
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TypeVar
 from faultree.base.words import listing, minutes, percent
 from faultree.strategy.testability import minutes_of
 from faultree.walk import titles
-from faultree.walk.headlines import TEAMS, headlines
+from faultree.walk.headlines import TEAMS, headlines, is_quicker
 from faultree.walk.prompt import NOTICE
 from faultree.walk.scale import bands
 
@@ -30,6 +30,9 @@ OF_SIZE = {1: 20, 2: 6, 3: 3}
 
 SMALL = 0.0001
 """Below this a probability is written with an exponent."""
+
+HINDERING = "such a fault prevents this, hides it, or keeps an item from failing in a way that is listed here"
+"""How a fault can make a symptom less likely."""
 
 FEWEST = 3
 """No table is cut short to leave fewer than this out."""
@@ -78,10 +81,11 @@ class TeamLine:
 
 @dataclass(frozen=True, slots=True)
 class IdleLine:
-    """A check that adds nothing, and beside which other one, in words."""
+    """A check that adds nothing, and beside which other one, in words; `quicker`: it takes less time than that one."""
 
     title: str
     why: str
+    quicker: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +107,8 @@ class AnalysisPage:
     unrevealed: tuple[str, ...]
     idle: tuple[IdleLine, ...]
     more_idle: int
+    quicker: tuple[IdleLine, ...]
+    more_quicker: int
     teams: tuple[TeamLine, ...]
     scale: str
     only_bands: bool
@@ -113,11 +119,13 @@ def page_of(found: Analysis, *, everything: bool = False) -> AnalysisPage:
     """The page of an analysis; `everything` cuts no table short."""
     library = found.library
     weighed = found.importance
-    helping = [one for one in weighed if one.birnbaum > 0.0]
+    helping = [one for one in weighed if one.sets or (one.birnbaum > 0.0 and not weighed.complete)]
     measures = _first(helping, everything)
     by_structure = [one for one in weighed.by_structure if one.structural > 0.0] if weighed.only_bands else []
     structural = _first(by_structure, everything)
-    idle = _first(found.checks.idle, everything)
+    lines = [_idle(library, one) for one in found.checks.idle]
+    idle, quicker = ([one for one in lines if one.quicker == wanted] for wanted in (False, True))
+    shown_idle, shown_quicker = _first(idle, everything), _first(quicker, everything)
     symptom = library.symptoms[found.symptom]
     return AnalysisPage(
         title=symptom.title,
@@ -133,8 +141,10 @@ def page_of(found: Analysis, *, everything: bool = False) -> AnalysisPage:
         more_structural=len(by_structure) - len(structural),
         groups=tuple(_groups(found.checks)),
         unrevealed=tuple(library.causes[one].title for one in found.checks.unrevealed),
-        idle=tuple(_idle(library, one) for one in idle),
-        more_idle=len(found.checks.idle) - len(idle),
+        idle=tuple(shown_idle),
+        more_idle=len(idle) - len(shown_idle),
+        quicker=tuple(shown_quicker),
+        more_quicker=len(quicker) - len(shown_quicker),
         teams=tuple(_team(who, one) for who, one in found.teams.items()),
         scale=bands(library, (one.cause for one in weighed)),
         only_bands=weighed.only_bands,
@@ -174,12 +184,12 @@ def probability_words(found: Analysis) -> str:
 
 def hindering_words(found: Analysis, *, everything: bool) -> str:
     """How many faults make the symptom less likely (or which), and why they can; empty where none does."""
-    names = [found.library.causes[one.cause].title for one in found.hindering]
+    names = [found.library.causes[one.cause].title for one in found.hindering if not one.sets]
     if not names:
         return ""
-    which = listing(f"“{one}”" for one in names) if everything else f"{len(names)} other fault{'s'[: len(names) > 1]}"
-    they = "they keep it from coming or from being seen, or are" if len(names) > 1 else "it keeps this away, or is"
-    return f"Less likely with {which} (Birnbaum below 0): {they} another way in which an item named here can fail."
+    if everything:
+        return f"Less likely with {listing((f'“{one}”' for one in names), 'or')}: {HINDERING}."
+    return f"Less likely with {len(names)} other fault{'s'[: len(names) > 1]}: {HINDERING}; --all names them."
 
 
 def _left_out(found: Analysis) -> str:
@@ -249,10 +259,10 @@ def _idle(library: Library, one: Idle) -> IdleLine:
     own, others = minutes(minutes_of(library, one.check)), minutes(minutes_of(library, one.beside))
     said = f"“{other.title}” tells {'the same' if one.equal else 'this and more'}"
     if own == others:
-        return IdleLine(check.title, f"{said}, and takes no longer ({others}).")
-    if minutes_of(library, one.beside) < minutes_of(library, one.check):
-        return IdleLine(check.title, f"{said}, in {others} instead of {own}.")
-    return IdleLine(check.title, f"{said}, but takes {others} instead of {own}.")
+        return IdleLine(check.title, f"{said}, and takes no longer ({others}).", quicker=False)
+    if is_quicker(library, one):
+        return IdleLine(check.title, f"{said}, but takes {others} instead of {own}.", quicker=True)
+    return IdleLine(check.title, f"{said}, in {others} instead of {own}.", quicker=False)
 
 
 def _team(who: Sequence[Who], checks: Testability) -> TeamLine:

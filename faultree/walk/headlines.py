@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 
 from faultree.base.words import listing, percent
 from faultree.belief.reasons import quoted
+from faultree.strategy.testability import minutes_of
 
 if TYPE_CHECKING:
     from faultree.library.model import Library
     from faultree.strategy.analysis import Analysis
-    from faultree.strategy.testability import Testability
+    from faultree.strategy.testability import Idle
 
 NAMED = 3
 """At most so many are named in a sentence; the others are counted."""
@@ -43,7 +44,7 @@ def _sentences(found: Analysis) -> Iterator[str]:
         yield _likeliest(found)
     if found.checks.matrix.causes:
         yield _revealed(found)
-        yield from _idle(found.checks)
+        yield from _idle(found)
 
 
 def _likeliest(found: Analysis) -> str:
@@ -114,11 +115,25 @@ def _revealed(found: Analysis) -> str:
     return f"No check reveals {named}: each shows what it shows with nothing wrong."
 
 
-def _idle(checks: Testability) -> Iterator[str]:
-    idle, telling = len(checks.idle), len(checks.telling)
-    if idle:
-        verb = "tells" if idle == 1 else "tell"
-        yield f"Of the {telling} checks that bear on them, {idle} {verb} nothing that another does not tell as surely."
+def _idle(found: Analysis) -> Iterator[str]:
+    """How many checks could be spared, and how many of these are quick all the same."""
+    idle, telling = found.checks.idle, len(found.checks.telling)
+    if not idle:
+        return
+    verb = "tells" if len(idle) == 1 else "tell"
+    said = f"Of the {telling} checks that bear on them, {len(idle)} {verb} nothing that another does not tell as surely"
+    quick = sum(is_quicker(found.library, one) for one in idle)
+    if not quick:
+        yield f"{said}."
+    elif len(idle) == 1:
+        yield f"{said}, but more quickly."
+    else:
+        yield f"{said}; {quick} of these {'is' if quick == 1 else 'are'} quicker than the other."
+
+
+def is_quicker(library: Library, one: Idle) -> bool:
+    """Whether a check that adds nothing takes less time than the one that tells as much."""
+    return minutes_of(library, one.check) < minutes_of(library, one.beside)
 
 
 def _checks(found: Analysis) -> str:

@@ -67,17 +67,24 @@ def test_importance_keeps_its_order_and_its_figures() -> None:
 def test_faults_that_keep_the_symptom_away_are_counted() -> None:
     """Below `not`, `none` or `one_of` a fault may hinder; with coherent logic nothing is said."""
     assert page_of(analysis()).hindering == ""
-    rows = (measure("pump/worn", 0.3), measure("pump/low", 0.1, birnbaum=-0.2))
+    rows = (measure("pump/worn", 0.3), measure("pump/low", 0.1, birnbaum=-0.2)._replace(sets=0, order=0))
     page = page_of(analysis(rows=rows))
     assert page.hindering == (
-        "Less likely with 1 other fault (Birnbaum below 0): it keeps this away, or is another way in which an item "
-        "named here can fail."
+        "Less likely with 1 other fault: such a fault prevents this, hides it, or keeps an item from failing in a way "
+        "that is listed here; --all names them."
     )
     assert [name for name, _ in page.importance] == ["pump worn"]
-    assert page_of(analysis(rows=(*rows, rows[1])), everything=True).hindering == (
-        "Less likely with “gauge stuck low” and “gauge stuck low” (Birnbaum below 0): they keep it from coming or "
-        "from being seen, or are another way in which an item named here can fail."
+    assert (
+        "with “gauge stuck low” or “gauge stuck low”: such"
+        in page_of(analysis(rows=(*rows, rows[1])), everything=True).hindering
     )
+
+
+def test_a_fault_that_stands_in_no_set_is_not_listed() -> None:
+    """Its figures are those of a bystander; unless the sets are not all known."""
+    rows = (measure("pump/worn", 0.3), measure("pump/low", 0.1, birnbaum=1e-9)._replace(sets=0, order=0))
+    assert [name for name, _ in page_of(analysis(rows=rows)).importance] == ["pump worn"]
+    assert len(page_of(analysis(rows=rows, known=False)).importance) == 2
 
 
 def test_a_structural_ranking_stands_where_all_likelihoods_are_bands() -> None:
@@ -134,7 +141,9 @@ def test_a_check_that_adds_nothing_stands_beside_the_one_that_tells_as_much() ->
         "minutes: 9, answers: {a: {text: A, when: {not: turns}}, "
         "b: {text: B, when: {all: [turns, {not: flow}]}}, c: {text: C, when: otherwise}}"
     )
-    more = page_of(analysis(library=pump(("reads: flow, minutes: 2", several)))).idle[0]
+    page = page_of(analysis(library=pump(("reads: flow, minutes: 2", several))))
+    assert [one.title for one in page.idle] == ["listen longer"]
+    (more,) = page.quicker
     assert more.why == "“look at the outlet” tells this and more, but takes 9 min instead of 5 min."
 
 
