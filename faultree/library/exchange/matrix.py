@@ -198,9 +198,7 @@ class _Matrix:
         for key, value in work.items():
             if entry.setdefault(key, value) != value:
                 message = f"the item '{shown(text)}' has '{shown(str(value))}' under '{key}', and another value above"
-                self.problem(
-                    row.line, self.columns[key], message, "write the same for all causes of an item"
-                )
+                self.problem(row.line, self.columns[key], message, "write the same for all causes of an item")
         return name
 
     # ---- checks and symptom

@@ -53,7 +53,11 @@ class Scopes:
 
     def _remedy(self, name: str, what: str) -> str:
         kinds = ("parameter",) if what == "parameter" else ("gate", "basic event", "house event")
-        options = [one.name for one in (*self.model.events, *self.model.parameters) if one.kind in kinds]
+        every = [one for one in (*self.model.events, *self.model.parameters) if one.kind in kinds]
+        hidden = next((".".join(one.scope) for one in every if one.name == name), "")
+        if hidden:
+            return f"the one in '{hidden}' is private: write '{hidden}.{name}'"
+        options = [one.name for one in every]
         meant = self.guesses.meant(name, options)
         if meant:
             return f"did you mean '{shown(meant)}'?"
