@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from faultree.cli import complete
+from faultree.cli.charted import chart_option, split, to_follow
 from faultree.cli.keeping import Wishes, keeper_for, keeping_options, to_take_up
 from faultree.cli.options import library_option, load_library, screen, symptom_ids, waiting
 
@@ -18,9 +19,15 @@ from faultree.cli.options import library_option, load_library, screen, symptom_i
 @library_option
 @click.option("--case", "case_file", metavar="FILE", shell_complete=complete.file, help="Take a saved case up again.")
 @click.option("--by", multiple=True, type=click.Choice(["crew", "line", "shop"]), help="Only checks of these.")
+@chart_option
 @keeping_options
 def command(
-    symptoms: tuple[str, ...], folder: str | None, case_file: str | None, by: tuple[str, ...], **keeping: Any
+    symptoms: tuple[str, ...],
+    folder: str | None,
+    case_file: str | None,
+    by: tuple[str, ...],
+    chart: str | None,
+    **keeping: Any,
 ) -> None:
     """Find a fault check by check, with what each answer changes and why.
 
@@ -28,6 +35,7 @@ def command(
     Answers are read from the keyboard, or as lines from a pipe. At a terminal each step is kept as it
     happens, and a walk that was broken off is offered the next time.
     """
+    chart, symptoms = split(chart, symptoms)
     if symptoms and case_file:
         raise click.UsageError("name either symptoms or a saved case, not both")
     wishes = Wishes(keeping["resume"], keeping["fresh"], keeping["keep"], keeping["state"])
@@ -39,9 +47,13 @@ def command(
     from faultree.walk.machine import start
 
     lines: Lines = Typed() if sys.stdin.isatty() else Piped(sys.stdin, sys.stdout)
-    session = Session(start(library, by or None), screen(), lines, busy=lambda: waiting("Working the case out"))
-    session.keeper = keeper_for(library, wishes, by_hand=lines.by_hand)
     named = symptom_ids(library, symptoms)
+    followed = to_follow(library, chart, named, by)
+    if followed is not None and not case_file:
+        named = list(followed.symptoms)
+    walk = start(library, by or None, followed)
+    session = Session(walk, screen(), lines, busy=lambda: waiting("Working the case out"))
+    session.keeper = keeper_for(library, wishes, by_hand=lines.by_hand)
     kept = None if case_file else to_take_up(session.keeper, named, wishes, session.screen, lines)
     if kept is not None:
         session.take_up_kept(kept)

@@ -27,13 +27,14 @@ def draw_step(shown: StepPrompt, page: Page, *, brief: bool = False) -> Renderab
     """The whole screen; `brief` leaves out what stands right above it, where only cautions were acknowledged."""
     if brief:
         return Group("", *_choices(shown, page))
-    spent = "; ".join(filter(None, (shown.charted, f"{minutes(shown.minutes)} so far" if shown.minutes else "")))
+    spent = f"{minutes(shown.minutes)} so far" if shown.minutes else ""
     parts: list[RenderableType] = ["", heading(f"Step {shown.number}: {listing(shown.reported)}", page, spent)]
     if shown.suspects.change:
         parts += [change_words(shown.suspects.change), ""]
     parts += [Text("Suspects", "bold"), suspect_table(shown.suspects, page), ""]
     step = shown.step
-    parts += list(_check(step) if isinstance(step, CheckView) else _repair(step))
+    on = f" ({shown.charted})" if shown.charted else ""
+    parts += list(_check(step, on) if isinstance(step, CheckView) else _repair(step, on))
     return Group(*parts, "", *_choices(shown, page))
 
 
@@ -55,8 +56,8 @@ def _some(titles: tuple[str, ...]) -> str:
 # --- the step ----------------------------------------------------------------------------------
 
 
-def _check(check: CheckView) -> Iterator[RenderableType]:
-    yield Text.assemble(("Next check: ", "bold"), text(check.title, "bold"))
+def _check(check: CheckView, on: str) -> Iterator[RenderableType]:
+    yield Text.assemble((f"Next check{on}: ", "bold"), text(check.title, "bold"))
     yield rows(((Text(label, "dim"), part) for label, part in _check_facts(check)), first=7)
     if check.cautions:
         yield caution_rows(check.cautions)
@@ -109,8 +110,8 @@ def _expects(expected: float | None) -> str:
     return "" if expected is None else f"The job then takes {minutes(expected)} on average."
 
 
-def _repair(repair: RepairView) -> Iterator[RenderableType]:
-    yield Text.assemble(("To put right next: ", "bold"), text(repair.title, "bold"))
+def _repair(repair: RepairView, on: str) -> Iterator[RenderableType]:
+    yield Text.assemble((f"To put right next{on}: ", "bold"), text(repair.title, "bold"))
     yield rows(((Text(label, "dim"), part) for label, part in _repair_facts(repair)), first=7)
     if repair.cautions:
         yield caution_rows(repair.cautions)

@@ -83,3 +83,46 @@ def test_only_checks_of_those_who_are_there() -> None:
     out = _walk("dark", "--by", "crew", lines="ok\n")
     assert "Next check: listen to the relay" in out
     assert "Check: measure" not in out
+
+
+def test_a_chart_is_compiled_and_followed() -> None:
+    """The option alone compiles one for the report named behind or before it."""
+    for arguments in (("dark", "--chart"), ("--chart", "dark")):
+        out = _walk(*arguments, lines="ok\n")
+        assert "Next check (chart, step 1): " in out
+
+
+def test_a_saved_chart_is_followed() -> None:
+    """It knows its report; naming another one is wrong use."""
+    done = CliRunner().invoke(commands, ["chart", "dark", "-o", "dark.json"])
+    assert done.exit_code == 0
+    assert "Next check (chart, step 1): " in _walk("--chart", "dark.json", lines="ok\n")
+    assert "Next check (chart, step 1): " in _walk("--chart=dark.json", "dark", lines="ok\n")
+    other = CliRunner().invoke(commands, ["walk", "--chart", "dark.json", "doubly-bad"])
+    assert other.exit_code == 2
+    assert "dark.json is a chart of signal/dark" in other.stderr
+
+
+def test_a_chart_needs_a_report() -> None:
+    """There is nothing to compile it for."""
+    done = CliRunner().invoke(commands, ["walk", "--chart"])
+    assert done.exit_code == 2
+    assert "name the symptoms" in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        (None, "no.json: cannot be read"),
+        ("{", "no.json is no saved chart"),
+        ("[1]", "no.json is no saved chart"),
+        ('{"chart": 1}', "no.json: the chart: 'digest' is missing"),
+    ],
+)
+def test_a_chart_that_does_not_read_is_named(here: Path, text: str | None, message: str) -> None:
+    """With what is wrong with it."""
+    if text is not None:
+        (here / "no.json").write_text(text, encoding="utf-8")
+    done = CliRunner().invoke(commands, ["walk", "--chart", "no.json"])
+    assert done.exit_code == 1
+    assert message in done.stderr
