@@ -8,11 +8,11 @@ from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from faultree.base.words import percent
+from faultree.base.words import minutes, percent
 from faultree.belief.importance import Importance
 from faultree.terminal.look import Page, text, title
 from faultree.terminal.parts import NARROW, bar, heading, indented, joined, rows
-from faultree.walk.analysis_page import SMALL, AnalysisPage, GroupBlock, IdleLine, SetLine, SetTable, chance, share
+from faultree.walk.analysis_page import SMALL, AnalysisPage, Covered, GroupBlock, SetLine, SetTable, chance, share
 from faultree.walk.headlines import sets_of
 
 FIGURES = ("given", "Birnbaum", "F-V", "critical", "RAW", "RRW")
@@ -197,18 +197,19 @@ def _apart(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
     if shown.unrevealed:
         yield from _head("Faults that no check reveals")
         yield rows((("-", title(one)) for one in shown.unrevealed), first=1)
-    yield from _spared("Checks that add nothing beside another one", shown.idle, shown.more_idle)
-    yield from _spared("Quick checks of which a longer one tells as much", shown.quicker, shown.more_quicker)
+    yield from _spared("Checks that add nothing", [one for one in shown.covered if not one.quicker])
+    yield from _spared("Quick checks that add nothing to a longer one", [one for one in shown.covered if one.quicker])
 
 
-def _spared(words: str, lines: Sequence[IdleLine], more: int) -> Iterator[RenderableType]:
-    """Checks that could be spared, each with the one beside which it adds nothing."""
-    if lines:
+def _spared(words: str, groups: Sequence[Covered]) -> Iterator[RenderableType]:
+    """Checks that could be spared, below the one beside which they add nothing."""
+    if groups:
         yield from _head(words)
-        for line in lines:
-            yield indented(Group(title(line.title), indented(text(line.why, "dim"))))
-        if more:
-            yield indented(text(_more(more), "dim"))
+    for group in groups:
+        yield indented(text(f"“{group.title}” ({minutes(group.minutes)}) tells all that these tell:"))
+        yield rows((("-", text(f"{name} ({minutes(takes)})")) for name, takes in group.others), first=1, indent=4)
+        if group.more:
+            yield indented(text(_more(group.more), "dim"), 4)
 
 
 def _teams(shown: AnalysisPage, page: Page) -> RenderableType:

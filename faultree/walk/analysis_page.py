@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
-from faultree.base.words import listing, minutes, percent
+from faultree.base.words import listing, percent
 from faultree.strategy.testability import minutes_of
 from faultree.walk import titles
 from faultree.walk.headlines import TEAMS, headlines, is_quicker
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from faultree.library.model import Library, Who
     from faultree.strategy.analysis import Analysis
     from faultree.strategy.observe import Split
-    from faultree.strategy.testability import Idle, Testability
+    from faultree.strategy.testability import Testability
 
 _Line = TypeVar("_Line")
 
@@ -80,12 +80,17 @@ class TeamLine:
 
 
 @dataclass(frozen=True, slots=True)
-class IdleLine:
-    """A check that adds nothing, and beside which other one, in words; `quicker`: it takes less time than that one."""
+class Covered:
+    """A check, how long it takes, and others (with their times) that tell nothing that it does not tell.
+
+    `quicker`: those others take less time; else they take as long or longer. `more` of them are left off.
+    """
 
     title: str
-    why: str
+    minutes: float
+    others: tuple[tuple[str, float], ...]
     quicker: bool
+    more: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,10 +110,7 @@ class AnalysisPage:
     more_structural: int
     groups: tuple[GroupBlock, ...]
     unrevealed: tuple[str, ...]
-    idle: tuple[IdleLine, ...]
-    more_idle: int
-    quicker: tuple[IdleLine, ...]
-    more_quicker: int
+    covered: tuple[Covered, ...]
     teams: tuple[TeamLine, ...]
     scale: str
     only_bands: bool
@@ -123,9 +125,6 @@ def page_of(found: Analysis, *, everything: bool = False) -> AnalysisPage:
     measures = _first(helping, everything)
     by_structure = [one for one in weighed.by_structure if one.structural > 0.0] if weighed.only_bands else []
     structural = _first(by_structure, everything)
-    lines = [_idle(library, one) for one in found.checks.idle]
-    idle, quicker = ([one for one in lines if one.quicker == wanted] for wanted in (False, True))
-    shown_idle, shown_quicker = _first(idle, everything), _first(quicker, everything)
     symptom = library.symptoms[found.symptom]
     return AnalysisPage(
         title=symptom.title,
@@ -141,10 +140,7 @@ def page_of(found: Analysis, *, everything: bool = False) -> AnalysisPage:
         more_structural=len(by_structure) - len(structural),
         groups=tuple(_groups(found.checks)),
         unrevealed=tuple(library.causes[one].title for one in found.checks.unrevealed),
-        idle=tuple(shown_idle),
-        more_idle=len(idle) - len(shown_idle),
-        quicker=tuple(shown_quicker),
-        more_quicker=len(quicker) - len(shown_quicker),
+        covered=tuple(_covered(found, everything)),
         teams=tuple(_team(who, one) for who, one in found.teams.items()),
         scale=bands(library, (one.cause for one in weighed)),
         only_bands=weighed.only_bands,
@@ -253,16 +249,16 @@ def remedy(library: Library, group: Sequence[str], split: Split | None) -> str:
     )
 
 
-def _idle(library: Library, one: Idle) -> IdleLine:
-    """Why a check adds nothing, and what it takes beside the other one."""
-    check, other = library.checks[one.check], library.checks[one.beside]
-    own, others = minutes(minutes_of(library, one.check)), minutes(minutes_of(library, one.beside))
-    said = f"“{other.title}” tells {'the same' if one.equal else 'this and more'}"
-    if own == others:
-        return IdleLine(check.title, f"{said}, and takes no longer ({others}).", quicker=False)
-    if is_quicker(library, one):
-        return IdleLine(check.title, f"{said}, but takes {others} instead of {own}.", quicker=True)
-    return IdleLine(check.title, f"{said}, in {others} instead of {own}.", quicker=False)
+def _covered(found: Analysis, everything: bool) -> Iterator[Covered]:
+    """The checks that add nothing, by the one beside which they add nothing; those that are no quicker first."""
+    library, checks = found.library, found.library.checks
+    groups: dict[tuple[bool, str], list[str]] = {}
+    for one in found.checks.idle:
+        groups.setdefault((is_quicker(library, one), one.beside), []).append(one.check)
+    for (quicker, beside), names in sorted(groups.items(), key=lambda group: group[0][0]):
+        shown = _first(names, everything)
+        others = tuple((checks[name].title, minutes_of(library, name)) for name in shown)
+        yield Covered(checks[beside].title, minutes_of(library, beside), others, quicker, len(names) - len(shown))
 
 
 def _team(who: Sequence[Who], checks: Testability) -> TeamLine:

@@ -121,7 +121,7 @@ def _idle(found: Analysis) -> Iterator[str]:
     if not idle:
         return
     verb = "tells" if len(idle) == 1 else "tell"
-    said = f"Of the {telling} checks that bear on them, {len(idle)} {verb} nothing that another does not tell as surely"
+    said = f"Of the {telling} checks that bear on this, {len(idle)} {verb} nothing that another does not tell as surely"
     quick = sum(is_quicker(found.library, one) for one in idle)
     if not quick:
         yield f"{said}."

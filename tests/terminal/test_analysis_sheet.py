@@ -128,6 +128,21 @@ def test_groups_are_lettered_and_parted_by_a_line() -> None:
     assert "  A  Pump worn\n  B  Pipe leaking\n  Best made observable: “the floor dry”" in text
 
 
+def test_checks_that_add_nothing_with_their_times() -> None:
+    text = drawn(analysis())
+    assert (
+        "Checks that add nothing\n  “listen to the pump” (5 min) tells all that these tell:\n"
+        "    - listen longer (20 min)\n"
+    ) in text
+    assert "Quick checks" not in text
+    unsure = pump(("reads: turns, by: crew}", "reads: turns, false_no: 0.1, by: crew}"))
+    text = drawn(analysis(library=unsure))
+    assert (
+        "Quick checks that add nothing to a longer one\n  “listen longer” (20 min) tells all that these tell:\n"
+        "    - listen to the pump (5 min)\n"
+    ) in text
+
+
 def test_no_checks_no_table_of_fractions() -> None:
     """A symptom without single faults has nothing to tell apart one at a time."""
     text = drawn(analysis("pump/both", sets=(PAIR,)))

@@ -129,22 +129,28 @@ def test_where_nothing_would_part_them_that_is_said() -> None:
     )
 
 
-def test_a_check_that_adds_nothing_stands_beside_the_one_that_tells_as_much() -> None:
-    """With the time that each takes."""
-    (line,) = page_of(analysis()).idle
-    assert line.title == "listen longer"
-    assert line.why == "“listen to the pump” tells the same, in 5 min instead of 20 min."
-    quick = pump(("reads: turns, minutes: 20,", "reads: turns,"))
-    (line,) = page_of(analysis(library=quick)).idle
-    assert line.why == "“listen to the pump” tells the same, and takes no longer (5 min)."
+def test_checks_that_add_nothing_stand_below_the_one_that_tells_as_much() -> None:
+    """Those that are quicker than it stand apart: such a check may still be made first."""
+    (group,) = page_of(analysis()).covered
+    assert (group.title, group.minutes, group.quicker) == ("listen to the pump", 5.0, False)
+    assert group.others == (("listen longer", 20.0),)
     several = (
         "minutes: 9, answers: {a: {text: A, when: {not: turns}}, "
         "b: {text: B, when: {all: [turns, {not: flow}]}}, c: {text: C, when: otherwise}}"
     )
-    page = page_of(analysis(library=pump(("reads: flow, minutes: 2", several))))
-    assert [one.title for one in page.idle] == ["listen longer"]
-    (more,) = page.quicker
-    assert more.why == "“look at the outlet” tells this and more, but takes 9 min instead of 5 min."
+    slow, quick = page_of(analysis(library=pump(("reads: flow, minutes: 2", several)))).covered
+    assert slow.title == quick.title == "look at the outlet"
+    assert (slow.quicker, slow.others) == (False, (("listen longer", 20.0),))
+    assert (quick.quicker, quick.others) == (True, (("listen to the pump", 5.0),))
+
+
+def test_a_long_list_of_such_checks_is_cut_short() -> None:
+    more = "".join(f"\n  more-{at}: {{title: m, situation: running, reads: turns, minutes: 30}}" for at in range(20))
+    library = pump(("checks:", f"checks:{more}"))
+    (group,) = page_of(analysis(library=library)).covered
+    assert (len(group.others), group.more) == (10, 11)
+    (group,) = page_of(analysis(library=library), everything=True).covered
+    assert (len(group.others), group.more) == (21, 0)
 
 
 def test_a_line_for_each_team_with_its_fractions() -> None:
