@@ -7,7 +7,6 @@ import keyword
 import os
 import sys
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Any, NoReturn
 
 import click
@@ -80,7 +79,8 @@ def _prepare() -> None:
     """
     for name in ("stdin", "stdout", "stderr"):
         if getattr(sys, name) is None:
-            setattr(sys, name, Path(os.devnull).open("r" if name == "stdin" else "w", encoding="utf-8"))
+            nowhere = os.open(os.devnull, os.O_RDWR)
+            setattr(sys, name, os.fdopen(nowhere, "r" if name == "stdin" else "w", encoding="utf-8"))
         reconfigure = getattr(getattr(sys, name), "reconfigure", None)
         if reconfigure is not None:
             reconfigure(errors="replace")

@@ -47,7 +47,8 @@ def words(error: Exception) -> str:
     if isinstance(error, FaultreeError):
         return _sentence(error)
     if isinstance(error, OSError):
-        return f"Error: {error.filename or 'a file'}: {error.strerror or error}"
+        where = f"{error.filename}: " if error.filename else ""
+        return f"Error: {where}{error.strerror or error}"
     trace = traceback.format_exc() if os.environ.get(TRACE) else f"Set {TRACE}=1 to see where it happened.\n"
     return f"Error in faultree itself: {type(error).__name__}: {error}\nPlease report it. {trace}".rstrip()
 

