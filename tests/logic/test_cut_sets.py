@@ -85,7 +85,7 @@ def test_likeliest_first_and_equal_ones_smaller_first(symptom: str) -> None:
     for (one, first), (two, second) in pairwise(zip(rounded, found, strict=True)):
         assert (-one, len(first)) <= (-two, len(second))
     for causes, share in zip(found, found.probabilities, strict=True):
-        assert share == pytest.approx(prod(TREES.causes[name].probability for name in causes), rel=1e-12)
+        assert share == pytest.approx(prod(TREES.causes[name].probability for name in causes), rel=1e-12, abs=0.0)
         items = [TREES.causes[name].item for name in causes if TREES.causes[name].item]
         assert len(items) == len(set(items)), "causes of one item exclude each other"
 
@@ -142,7 +142,7 @@ def test_a_number_of_sets_that_nobody_could_list_is_counted_and_begun() -> None:
     assert found.count == 2**120
     assert found.orders == {120: 2**120}
     assert len(found) == 5
-    assert found.probabilities[0] == pytest.approx(max(0.1, 0.2) ** 40 * 0.3**80, rel=1e-9)
+    assert found.probabilities[0] == pytest.approx(max(0.1, 0.2) ** 40 * 0.3**80, rel=1e-9, abs=0.0)
     assert found.cut_off == f"{2**120 - 5:,} sets less likely than those listed"
     assert 0.0 < found.left_out <= 1.0
 
@@ -162,7 +162,7 @@ def test_what_is_cut_off_is_said() -> None:
         coarse.cut_off == "2 sets of more than 1 cause and all sets of more than 2 causes, which are too many to find"
     )
     three_of_b_c_d = 0.2 * 0.3 * 0.3  # a is enough alone, so no set that is missing holds it
-    assert coarse.left_out == pytest.approx(three_of_b_c_d + 2 * 0.2 * 0.3, rel=1e-9)
+    assert coarse.left_out == pytest.approx(three_of_b_c_d + 2 * 0.2 * 0.3, rel=1e-9, abs=0.0)
 
 
 def test_sets_of_a_few_causes_where_all_are_too_many() -> None:

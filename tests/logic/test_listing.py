@@ -28,7 +28,7 @@ def test_figures_are_those_of_the_sets_written_out(seed: int) -> None:
     product = {one: prod(weights[cause] for cause in one) for one in sets}
     assert family.orders == dict(sorted(Counter(map(len, sets)).items()))
     assert family.count == len(sets)
-    assert family.total == pytest.approx(fsum(product.values()), rel=1e-12)
+    assert family.total == pytest.approx(fsum(product.values()), rel=1e-12, abs=0.0)
     for cause, name in enumerate("abcdef"):
         mine = [one for one in sets if cause in one]
         if not mine:
@@ -36,10 +36,10 @@ def test_figures_are_those_of_the_sets_written_out(seed: int) -> None:
             continue
         share = family.shares[name]
         assert (share.sets, share.order) == (len(mine), min(map(len, mine)))
-        assert share.weight == pytest.approx(fsum(product[one] for one in mine), rel=1e-12)
+        assert share.weight == pytest.approx(fsum(product[one] for one in mine), rel=1e-12, abs=0.0)
     listed = list(Listing(family.families, family.root, weights))
     assert [set(causes) for _, causes in listed] == sorted(map(set, sets), key=lambda one: -product[frozenset(one)])
-    assert all(weight == pytest.approx(product[frozenset(causes)], rel=1e-12) for weight, causes in listed)
+    assert all(weight == pytest.approx(product[frozenset(causes)], rel=1e-12, abs=0.0) for weight, causes in listed)
 
 
 def test_only_so_many_and_only_so_likely() -> None:

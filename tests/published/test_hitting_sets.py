@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.published.small import explained, opened
+from tests.published.small import explained, listed, opened
 
 FAMILY = [{2, 4, 5}, {1, 2, 3}, {1, 3, 5}, {2, 4, 6}, {2, 4}, {2, 3, 5}, {1, 6}]
 HITTING_SETS = [{1, 2}, {1, 3, 4}, {1, 4, 5}, {2, 3, 6}, {2, 5, 6}, {3, 4, 6}]
@@ -23,9 +23,9 @@ def library() -> str:
     return f"causes:\n{causes}events:\n{events}symptoms:\n  reported: {{title: All conflicts, sees: {{{seen}}}}}\n"
 
 
-def test_minimal_explanations_are_the_minimal_hitting_sets() -> None:
+def test_minimal_explanations_and_cut_sets_are_the_minimal_hitting_sets() -> None:
     expected = {frozenset(f"c{part}" for part in one) for one in HITTING_SETS}
-    assert explained(opened(library())) == expected
+    assert explained(opened(library())) == listed(library()) == expected
 
 
 def test_heavier_explanations_come_first() -> None:

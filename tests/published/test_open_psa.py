@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import pytest
 
-from tests.published.small import answers, explained, opened
+from faultree.belief.importance import importance
+from faultree.logic.derive import fault_tree
+from tests.published.small import answers, explained, library_of, listed, opened
 
 HOUSE = """
 conditions:
@@ -81,9 +83,28 @@ symptoms:
     ],
 )
 def test_explanations_are_the_minimal_cut_sets(library: str, symptom: str, cut_sets: list[set[str]]) -> None:
+    """Both as the explanations of a case, and by the diagram that lists cut sets."""
     assert explained(opened(library, symptom)) == set(map(frozenset, cut_sets))
+    assert listed(library, symptom) == set(map(frozenset, cut_sets))
 
 
 @pytest.mark.parametrize(("library", "top"), [(COMPONENTS, 1.10104559616e-5), (SUBSTITUTION, 0.109)])
 def test_probability_of_the_top_event_with_nothing_known(library: str, top: float) -> None:
     assert answers(opened(library, "nothing"), "look")["yes"] == pytest.approx(top, rel=1e-11)
+
+
+@pytest.mark.parametrize(("library", "top"), [(COMPONENTS, 1.10104559616e-5), (SUBSTITUTION, 0.109)])
+def test_exact_probability_by_the_diagram(library: str, top: float) -> None:
+    found = importance(library_of(library), "reported")
+    assert found.exact
+    assert found.lower == pytest.approx(top, rel=1e-11, abs=0.0)
+
+
+def test_the_house_event_is_folded_into_the_derived_tree() -> None:
+    """On, the first branch alone is left, with the house event that keeps it; off, the second alone."""
+    library = library_of(HOUSE)
+    on, off = fault_tree(library, "with-h1"), fault_tree(library, "without-h1")
+    assert {node.key for node in on} == {"top", "s/h1", "s/g3=yes", "s/g4=yes", "s/e1", "s/e3", "s/e4"}
+    assert on.nodes["s/h1"].state is True
+    assert {node.key for node in off} == {"top", "s/h1=no", "s/h1", "s/e2", "s/g4=yes", "s/e3", "s/e4"}
+    assert off.nodes["s/h1"].state is False

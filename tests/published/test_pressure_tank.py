@@ -7,9 +7,13 @@ the importances are computed exactly from those data.
 
 from __future__ import annotations
 
+from math import prod
+
 import pytest
 
-from tests.published.small import answers, explained, opened, probability
+from faultree.belief.importance import Importances, importance
+from faultree.logic.cut_sets import cut_sets
+from tests.published.small import answers, explained, library_of, opened, probability
 
 LIBRARY = """
 conditions:
@@ -73,3 +77,67 @@ def test_birnbaum_importance_from_what_a_check_would_leave(cause: str, birnbaum:
     with_it = answers(case.answer(f"look-{cause}", "yes"), "look")["yes"]
     without = answers(case.answer(f"look-{cause}", "no"), "look")["yes"]
     assert with_it - without == pytest.approx(birnbaum, abs=digits)
+
+
+CUT_SETS = [{"k2"}, {"tank"}, {"s", "r"}, {"s", "k1"}, {"s", "s1"}]
+"""Likeliest first: 3e-5, 5e-6, 1e-8, and two of 3e-9."""
+
+
+def test_minimal_cut_sets_likeliest_first() -> None:
+    found = cut_sets(library_of(LIBRARY), "reported")
+    assert [{name.removeprefix("s/") for name in one} for one in found[:3]] == CUT_SETS[:3]
+    assert {frozenset(name.removeprefix("s/") for name in one) for one in found} == set(map(frozenset, CUT_SETS))
+    assert found.complete
+
+
+def test_the_approximations_of_the_handbook_enclose_the_exact_probability() -> None:
+    """Rare-event sum 3.5016e-5, min-cut upper bound 3.50158494399334e-5, exact 3.50158487500355e-5 (computed)."""
+    found = cut_sets(library_of(LIBRARY), "reported")
+    rare_event = sum(found.probabilities)
+    upper = 1.0 - prod(1.0 - one for one in found.probabilities)
+    exact = measured().lower
+    assert rare_event == pytest.approx(3.5016e-5, rel=1e-12, abs=0.0)
+    assert upper == pytest.approx(3.50158494399334e-5, rel=1e-11, abs=0.0)  # by subtraction from 1, so fewer digits
+    assert exact == pytest.approx(3.50158487500355e-5, rel=1e-14, abs=0.0)
+    assert exact < upper < rare_event
+
+
+def measured() -> Importances:
+    return importance(library_of(LIBRARY), "reported")
+
+
+TABLE = {
+    # event: Birnbaum, Fussell-Vesely (its cut sets / all), criticality, RAW, RRW, P(event / top)
+    "tank": ("0.99997", "0.14279187", "0.1427882", "28558.5", "1.16657", "0.14279248"),
+    "k2": ("0.999995", "0.8567512", "0.8567506", "28558.5", "6.98083", "0.8567549"),
+    "s": ("1.59988e-4", "4.5693e-4", "4.5690e-4", "5.56855", "1.00046", "5.56855e-4"),
+    "s1": ("9.99835e-5", "8.5675e-5", "8.5661e-5", "3.85529", "1.00009", "1.15659e-4"),
+    "k1": ("9.99835e-5", "8.5675e-5", "8.5661e-5", "3.85529", "1.00009", "1.15659e-4"),
+    "r": ("9.99905e-5", "2.85584e-4", "2.85558e-4", "3.85529", "1.00029", "3.85529e-4"),
+}
+"""Computed exactly from the handbook's data; the definitions are those of its chapter on importance, with
+criticality 1 - P0/P, achievement worth P1/P and reduction worth P/P0."""
+
+
+@pytest.mark.parametrize("event", TABLE)
+def test_every_importance_figure_to_its_last_digit(event: str) -> None:
+    (row,) = [row for row in measured() if row.cause == f"s/{event}"]
+    found = (row.birnbaum, row.fussell_vesely, row.criticality, row.achievement, row.reduction, row.given)
+    for value, text in zip(found, TABLE[event], strict=True):
+        assert value == pytest.approx(float(text), abs=half_a_digit(text)), text
+
+
+def half_a_digit(text: str) -> float:
+    """Half a unit in the last digit written, and a little for rounding at exactly half."""
+    digits, _, exponent = text.partition("e")
+    places = len(digits.partition(".")[2])
+    return 0.5001 * 10.0 ** (int(exponent or 0) - places)
+
+
+def test_structural_importance_needs_no_figures() -> None:
+    """Of the 64 states of six events, x is critical in: tank and K2 9 of 32, S 7 of 32, each other 1 of 32.
+
+    By hand: the tank matters where K2 is good and not (S and one of three), 1 * (16 - 7) = 9 of 32 states.
+    """
+    found = {row.cause.removeprefix("s/"): row.structural for row in measured()}
+    assert found == pytest.approx({"tank": 9 / 32, "k2": 9 / 32, "s": 7 / 32, "s1": 1 / 32, "k1": 1 / 32, "r": 1 / 32})

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import pytest
 
-from tests.published.small import answers, explained, opened, probability
+from faultree.belief.importance import importance
+from tests.published.small import answers, explained, library_of, listed, opened, probability
 
 HEAD = """
 conditions:
@@ -69,9 +70,26 @@ def test_birnbaum_importance(library: str, check: str, expected: float) -> None:
     ],
 )
 def test_explanations_are_the_minimal_cut_sets(library: str, cut_sets: list[str]) -> None:
-    assert explained(opened(library)) == {frozenset(f"x{part}" for part in one) for one in cut_sets}
+    """Both as the explanations of a case, and by the diagram that lists cut sets."""
+    expected = {frozenset(f"x{part}" for part in one) for one in cut_sets}
+    assert explained(opened(library)) == listed(library) == expected
 
 
 def test_probability_of_a_part_given_the_failure() -> None:
     """P(x / top) = p P(top / x) / P(top) = 0.1 x 0.19 / 0.028, with P(top / x) = 0.028 + 0.9 x 0.18."""
     assert probability(opened(TWO_OF_THREE), "x1") == pytest.approx(0.1 * (0.028 + 0.9 * 0.18) / 0.028, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("library", "top", "birnbaums"),
+    [
+        (TWO_OF_THREE, 0.028, {"x1": 0.18, "x2": 0.18, "x3": 0.18}),
+        (BRIDGE, 0.02152, {"x1": 0.1062, "x2": 0.1062, "x3": 0.0162, "x4": 0.1062, "x5": 0.1062}),
+    ],
+)
+def test_probability_and_birnbaum_importance_by_the_diagram(
+    library: str, top: float, birnbaums: dict[str, float]
+) -> None:
+    found = importance(library_of(library), "reported")
+    assert found.lower == pytest.approx(top, abs=1e-15)
+    assert {row.cause.removeprefix("s/"): row.birnbaum for row in found} == pytest.approx(birnbaums, abs=1e-15)
