@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from faultree.strategy.chart.policies import Followed
     from faultree.strategy.chart.pose import Posed
     from faultree.strategy.chart.space import Option, State
+    from faultree.strategy.chart.task import Move
     from faultree.strategy.chart.value import Ending
 
 Name = tuple[object, ...]
@@ -68,7 +69,8 @@ class Assembly:
 
     def _draft(self, state: State) -> Name:
         option = self.followed.choice(state)
-        name: Name = state.key if option is not None else (*state.key[:2], "end")
+        open_matters = option is not None or self.posed.task.restore
+        name: Name = (*(state.key if open_matters else state.key[:2]), option is None)
         if name not in self.drafts:
             draft = self.drafts[name] = _Draft(state, option)
             if option is not None:
@@ -133,9 +135,9 @@ class Assembly:
         draft = self.drafts[name]
         if draft.option is None:
             return self._end(draft, numbers[name])
-        return self._step(draft, draft.option, numbers)
+        return self._step(draft, draft.option, numbers[name], numbers)
 
-    def _step(self, draft: _Draft, option: Option, numbers: dict[Name, int]) -> Step:
+    def _step(self, draft: _Draft, option: Option, number: int, numbers: dict[Name, int]) -> Step:
         library, move, state = self.posed.library, option.move, draft.state
         opens = tuple(self.posed.ways[place] for place in members_of(move.access & ~state.key[2]))
         check = library.checks.get(move.name) if move.is_check else None
@@ -147,7 +149,7 @@ class Assembly:
             ask, who = "Is the report gone when the operational check is repeated?", "line"
             cautions = words.repair_cautions(library, [move.name], self.posed.symptoms, opens)
         return Step(
-            number=numbers[state.key],
+            number=number,
             action=move.action,
             target=move.name,
             title=title,
@@ -176,9 +178,9 @@ class Assembly:
     def _cut(self, draft: _Draft) -> bool:
         """Whether the branch was cut off before everything that can be told apart was."""
         space, state = self.followed.space, draft.state
-        if draft.option is not None or draft.repaired or space.task.restore or not state.mask:
+        if draft.option is not None or draft.repaired or not state.mask or not space.negligible(state):
             return False
-        return space.negligible(state) and not space.settled(space.open(state), state)
+        return space.task.restore or not space.settled(space.open(state), state)
 
     def _end(self, draft: _Draft, number: int) -> End:
         library, state = self.posed.library, draft.state
@@ -188,6 +190,7 @@ class Assembly:
             weights = weights * self.posed.task.shows[option.rows[0]]
         causes = self._open(weights)
         ending, units = self._ending(draft, causes)
+        repairs = self._repairs(draft)
         return End(
             number=number,
             ending=ending,
@@ -198,7 +201,23 @@ class Assembly:
             probability=draft.probability,
             say=self._say(draft, ending, units),
             cut=self._cut(draft),
+            minutes=self.followed.space.rest(state) / state.total if repairs else 0.0,
+            worst=self._worst_repairs(state, repairs),
         )
+
+    def _repairs(self, draft: _Draft) -> tuple[Move, ...]:
+        """What is put right, one after the other, where a branch of the goal `restore` was cut off."""
+        space, state = self.followed.space, draft.state
+        if not space.task.restore or not self._cut(draft):
+            return ()
+        return space.repairs.chain(state.weights, state.key[2])[1]
+
+    def _worst_repairs(self, state: State, repairs: Sequence[Move]) -> float:
+        opened, total = state.key[2], 0.0
+        for move in repairs:
+            total += move.minutes + self.posed.task.open_minutes(move.access & ~opened)
+            opened |= move.access
+        return total
 
     def _cautions_at(self, draft: _Draft, ending: Ending, units: Sequence[str]) -> tuple[str, ...]:
         """What stands before what is to be done at an end, with the access that it takes; nothing where all is done."""
@@ -220,6 +239,8 @@ class Assembly:
         units = by_unit(causes)
         if draft.repaired is not None:
             return "restored", (draft.repaired,)
+        if self.posed.task.restore:
+            return "open", tuple(move.name for move in self._repairs(draft))
         left = self.followed.space.open(draft.state)
         classes = {self.posed.classes[place] for place in members_of(left)}
         if len(classes) == 1:
@@ -255,6 +276,11 @@ class Assembly:
         if ending == "continue":
             check = library.checks[self._next_check(draft)]
             return f"Continue {_WHERE[check.by]} with: {check.title}."
+        if self.posed.task.restore:
+            return (
+                "This branch is too unlikely to be charted further. Put right one after the other, in this order, "
+                "and repeat the operational check each time."
+            )
         if self._cut(draft):
             return "This branch is too unlikely to be charted further. Go on from the answers so far without the chart."
         order = "Put them right one after the other, likeliest first, and repeat the operational check each time"
@@ -280,11 +306,10 @@ def _worst(nodes: dict[int, Step | End]) -> float:
     def longest(number: int) -> float:
         if number not in known:
             node = nodes[number]
-            known[number] = (
-                node.minutes + max((longest(one.to) for one in node.exits), default=0.0)
-                if isinstance(node, Step)
-                else 0.0
-            )
+            if isinstance(node, End):
+                known[number] = node.worst
+            else:
+                known[number] = node.minutes + max((longest(one.to) for one in node.exits), default=0.0)
         return known[number]
 
     return longest(1)

@@ -57,6 +57,8 @@ class Ahead:
         """Minutes of each move with closed access divided among the moves on one path that could share it."""
         longest = max(self.mask.bit_count() - 1, 1)
         share = _shares(self.task, self.moves, self.opened, longest)
+        if not share:
+            return np.array([one.minutes for one in self.moves])
         return np.array(
             [one.minutes + sum(part for place, part in share.items() if one.access >> place & 1) for one in self.moves]
         )
@@ -66,6 +68,9 @@ class Ahead:
         """What a path of so many yes/no steps costs at least."""
         steps: list[float] = []
         for move, minutes in zip(self.moves, self.shared.tolist(), strict=True):
+            if len(move.rows) == 2:
+                steps.append(minutes)
+                continue
             outcomes = sum(1 for row in move.rows if self.task.truth[row] & self.mask)
             copies = max(1, (outcomes - 1).bit_length())
             steps += [minutes / copies] * copies

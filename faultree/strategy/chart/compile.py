@@ -31,6 +31,10 @@ DOUBT = 0.05
 """Fault sets that take an error of a check are set aside while together they are no likelier than this."""
 
 
+SEARCHING = 0.7
+"""The share of the time that the search may take; the rest goes to rollouts where it has not finished."""
+
+
 @dataclass(frozen=True)
 class Progress:
     """How far a compilation is: seconds spent, states looked at, and the least that a chart can cost so far."""
@@ -63,23 +67,55 @@ def compile_chart(
     Raises UnknownName, CaseError, or Contradiction where nothing explains the reports.
     """
     posed = posed_chart(library, symptoms, goal, by, least, doubt)
-    begin = clock()
+    watch = _Watch(clock() + limit_s, stop, progress, clock)
     space = Space(posed.task)
-
-    def poll() -> None:
-        seconds = clock() - begin
-        if progress is not None:
-            progress(Progress(seconds, len(space.states), space.root.low))
-        if seconds > limit_s or (stop is not None and stop()):
-            raise Stopped
-
-    search = Search(space, poll)
+    search = Search(space, lambda: watch.look(space, SEARCHING * limit_s))
     try:
         finished = search.run()
     except KeyboardInterrupt:
         finished = False
-    best = Followed(space, Best(search, Followed(space, Rules(search).by_bits_per_minute)))
-    return Assembly(posed, best).chart(space.root.low, stopped=not finished)
+        watch.stopped = True
+    return Assembly(posed, _drawn_up(search, watch)).chart(space.root.low, stopped=not finished)
+
+
+def _drawn_up(search: Search, watch: _Watch) -> Followed:
+    """The best policy known: the best of rollouts where the search has not finished, while there is time for them."""
+    simple = Followed(search.space, Rules(search).plain)
+    try:
+        best = Followed(search.space, Best(search, simple, watch.over))
+        best.value(search.space.root)
+    except KeyboardInterrupt:
+        watch.stopped = True
+        best = Followed(search.space, Best(search, simple, watch.over))
+        best.value(search.space.root)
+    return best
+
+
+@dataclass
+class _Watch:
+    """The time that is left, whether to stop, and the reports of progress."""
+
+    end: float
+    stop: Callable[[], bool] | None
+    progress: Callable[[Progress], None] | None
+    clock: Callable[[], float]
+    stopped: bool = False
+
+    def __post_init__(self) -> None:
+        self.begin = self.clock()
+
+    def over(self) -> bool:
+        """Whether time is up or the work was stopped."""
+        self.stopped = self.stopped or (self.stop is not None and self.stop())
+        return self.stopped or self.clock() > self.end
+
+    def look(self, space: Space, limit_s: float) -> None:
+        """Report progress; raise Stopped where the search has had its share of the time."""
+        seconds = self.clock() - self.begin
+        if self.progress is not None:
+            self.progress(Progress(seconds, len(space.states), space.root.low))
+        if seconds > limit_s or self.over():
+            raise Stopped
 
 
 def posed_chart(

@@ -12,7 +12,7 @@ from faultree.strategy.chart.search import Search
 from faultree.strategy.chart.space import Key, Option, Space, State
 
 if TYPE_CHECKING:
-    from faultree.strategy.chart.task import Floats
+    from faultree.strategy.chart.task import Floats, Move
 
 Policy = Callable[[State], Option]
 """From a state that is not finished to what is done there."""
@@ -34,7 +34,7 @@ class Followed:
         found = self.known.get(state.key)
         if found is None:
             if self.space.finished(state):
-                found = (0.0, None)
+                found = (self.space.rest(state), None)
             else:
                 option = self.policy(state)
                 found = (option.cost + self.later(state, option), option)
@@ -53,90 +53,115 @@ class Followed:
 
 @dataclass(eq=False)
 class Rules:
-    """Simple rules over the options of a space."""
+    """Simple rules over the moves of a space."""
 
     search: Search
+    _made: dict[tuple[Key, str], Option] = field(default_factory=dict)
 
-    def _ranked(self, state: State, gain: Callable[[State, list[Option]], Floats]) -> Option:
-        options = [option for _, _, option in sorted(self.search.queue(state), key=lambda one: one[1])]
-        return options[int(np.argmax(gain(state, options)))]
+    @property
+    def space(self) -> Space:
+        """The space."""
+        return self.search.space
 
     def by_bits(self, state: State) -> Option:
         """The check that tells most bits about what is to be told apart, whatever its minutes."""
-        return self._ranked(state, self._bits)
+        return self._best(state, self._bits(state))
 
     def by_bits_per_minute(self, state: State) -> Option:
         """The check that tells most bits a minute."""
-        return self._ranked(state, lambda at, some: self._bits(at, some) / np.maximum(_minutes(at, some), 1e-9))
+        return self._best(state, self._bits(state) / np.maximum(self._minutes(state), 1e-9))
 
     def by_likelihood(self, state: State) -> Option:
-        """The quickest check (or the repair) that speaks for or against the likeliest hypothesis alone.
+        """What goes straight for the likeliest hypothesis: its repair, or the check that parts it from most others.
 
-        Of the checks that single it out from as much as possible, the one with the fewest minutes.
+        Of several such the one with the fewest minutes.
         """
         top = int(np.argmax(state.weights))
-        return self._ranked(state, lambda at, some: self._against(at, some, top))
+        parted = np.array([self._against(state, move, top) for move in state.useful])
+        return self._best(state, np.round(parted, 9) - 1e-12 * self._minutes(state))
 
-    def _bits(self, state: State, options: list[Option]) -> Floats:
-        """The bits that each option tells about the labels (about units, with repairs among the options)."""
-        task = self.search.space.task
-        prior = state.weights @ task.kinds / state.total
-        found = []
-        for option in options:
-            joint = (task.shows[list(option.move.rows)] * state.weights) @ task.kinds / state.total
-            found.append(_entropy(prior) + _entropy(joint.sum(axis=1)) - _entropy(joint.ravel()))
-        gains = np.array(found)
-        if gains.max() < 1e-12:  # nothing tells anything about labels: split the hypotheses
-            gains = np.array([_entropy(self._chances(state, option)) for option in options])
+    def repairing(self, state: State) -> Option:
+        """One step ahead, then repairs alone: the move after which they take the fewest minutes."""
+        space, task = self.space, self.space.task
+        rows = [row for move in state.useful for row in move.rows]
+        opened = [state.key[2] | move.access for move in state.useful for _ in move.rows]
+        ended = [not move.is_check and row == move.rows[0] for move in state.useful for row in move.rows]
+        weights = state.weights * task.shows[rows] * ~np.array(ended)[:, None]
+        later = np.add.reduceat(space.repairs.chains(weights, opened)[0], self._starts(state))
+        return self._best(state, -(later + self._minutes(state) * state.total))
+
+    def plain(self, state: State) -> Option:
+        """The better of the simple rules for the task."""
+        return self.repairing(state) if self.space.task.restore else self.by_bits_per_minute(state)
+
+    def _best(self, state: State, gains: Floats) -> Option:
+        """The option with the most gain, the first of equals."""
+        place = int(np.argmax(gains >= gains.max() - 1e-12 * abs(gains.max())))
+        move = state.useful[place]
+        key = (state.key, move.name)
+        if key not in self._made:
+            cost = self.space.minutes(state, move) * state.total
+            self._made[key] = Option(move, cost, cost)
+        return self._made[key]
+
+    def _minutes(self, state: State) -> Floats:
+        return np.array([self.space.minutes(state, move) for move in state.useful])
+
+    @staticmethod
+    def _starts(state: State) -> list[int]:
+        """Where the rows of each useful move begin, when they stand one after the other."""
+        return np.cumsum([0, *(len(move.rows) for move in state.useful)])[:-1].tolist()  # type: ignore[no-any-return]
+
+    def _bits(self, state: State) -> Floats:
+        """The bits that each move tells about the labels; where none tells any, about the hypotheses."""
+        gains = self._told(state, self.space.task.kinds)
+        if gains.max() < 1e-9:
+            gains = self._told(state, np.eye(len(state.weights)))
         return gains
 
-    def _chances(self, state: State, option: Option) -> Floats:
-        task = self.search.space.task
-        return np.asarray((task.shows[list(option.move.rows)] * state.weights).sum(axis=1) / state.total)
+    def _told(self, state: State, kinds: Floats) -> Floats:
+        """H(kind) + H(outcome) - H(kind and outcome) for each useful move."""
+        rows = [row for move in state.useful for row in move.rows]
+        joint = (self.space.task.shows[rows] * (state.weights / state.total)) @ kinds
+        starts = self._starts(state)
+        both = -np.add.reduceat(_x_log_x(joint).sum(axis=1), starts)
+        outcome = -np.add.reduceat(_x_log_x(joint.sum(axis=1)), starts)
+        kind = -float(_x_log_x((state.weights / state.total) @ kinds).sum())
+        return np.asarray(kind + outcome - both)
 
-    def _against(self, state: State, options: list[Option], top: int) -> Floats:
-        """How much of the other hypotheses' chance an option parts from one of them, then by minutes."""
-        task = self.search.space.task
-        parted = []
-        for option in options:
-            rows = list(option.move.rows)
-            own = rows[int(np.argmax(task.shows[rows, top]))]
-            if not option.move.is_check:
-                parted.append(2.0 if task.right[rows[0], top] else 0.0)
-                continue
-            apart = state.weights @ (1.0 - task.shows[own])
-            parted.append(float(apart / state.total))
-        minutes = _minutes(state, options)
-        return np.asarray(np.round(parted, 9) - 1e-12 * minutes)
-
-
-def _minutes(state: State, options: list[Option]) -> Floats:
-    return np.array([option.cost for option in options]) / state.total
+    def _against(self, state: State, move: Move, top: int) -> float:
+        """The chance of the other hypotheses that a check parts from one of them; 2 for the repair that clears it."""
+        task, rows = self.space.task, list(move.rows)
+        if not move.is_check:
+            return 2.0 if task.right[rows[0], top] else 0.0
+        own = rows[int(np.argmax(task.shows[rows, top]))]
+        return float(state.weights @ (1.0 - task.shows[own]) / state.total)
 
 
-def _entropy(chances: Floats) -> float:
-    return float(-(chances * np.log2(np.where(chances > 0.0, chances, 1.0))).sum())
+def _x_log_x(values: Floats) -> Floats:
+    return np.asarray(values * np.log2(np.where(values > 0.0, values, 1.0)))
 
 
 @dataclass(eq=False)
 class Best:
     """The best that is known: by the search where it has finished, elsewhere the best of a few options.
 
-    There each of the likely options is followed to its end by a simple rule (a rollout, as Tesauro and Galperin 1996
-    call it), or, where `deep`, by this policy itself.
+    There each of the likely options is followed to its end by a simple policy (a rollout, as Tesauro and Galperin
+    1996 call it). `hurried` says that there is no time left for that; then the simple policy's own option is taken.
     """
 
     search: Search
     simple: Followed
+    hurried: Callable[[], bool] = field(default=lambda: False)
     width: int = WIDTH
 
     def __call__(self, state: State) -> Option:
         """The option to take."""
+        if state.done and state.queue is not None:
+            return min(state.queue)[2]
+        usual = self.simple.policy(state)
+        if self.hurried():
+            return usual
         queue = sorted(self.search.queue(state))
-        if state.done:
-            return queue[0][2]
-        options = [option for _, _, option in queue[: self.width]]
-        usual = self.simple.choice(state)
-        if usual is not None and usual not in options:
-            options.append(usual)
-        return min(options, key=lambda option: option.cost + self.simple.later(state, option))
+        options = [option for _, _, option in queue[: self.width] if option.move is not usual.move]
+        return min([usual, *options], key=lambda option: option.cost + self.simple.later(state, option))

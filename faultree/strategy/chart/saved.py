@@ -145,6 +145,8 @@ def _end(library: Library, one: Record) -> End:
         probability=one.chance("probability"),
         say=one.text("say"),
         cut=one.flag("cut"),
+        minutes=one.number("minutes"),
+        worst=one.number("worst"),
     )
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from faultree.strategy.chart.bounds import Ahead, by_cover, by_length, quick_bounds
+from faultree.strategy.chart.repairs import Repairs
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -44,7 +45,7 @@ class State:
     cost at least.
     """
 
-    __slots__ = ("clean", "done", "key", "low", "queue", "stage", "total", "useful", "weights")
+    __slots__ = ("clean", "done", "key", "low", "queue", "stage", "total", "useful", "view", "weights")
 
     def __init__(self, key: Key, weights: Floats, clean: Floats, useful: tuple[Move, ...]) -> None:
         self.key = key
@@ -55,6 +56,7 @@ class State:
         self.low = 0.0
         self.done = False
         self.stage = 0
+        self.view: Ahead | None = None
         self.queue: list[tuple[float, int, Option]] | None = None
 
     @property
@@ -87,20 +89,34 @@ class Space:
             state = self.states[key] = State(key, weights, clean, useful)
             if self.finished(state):
                 state.done = True
+                state.low = self.rest(state)
             else:
                 state.useful = self._allowed(state)
         return state
 
     def _allowed(self, state: State) -> tuple[Move, ...]:
-        """In `restore`, a branch cut off goes on with repairs alone."""
+        """In `restore`, a branch too unlikely to be followed goes on with repairs alone."""
         if self.task.restore and self.negligible(state):
             return tuple(move for move in state.useful if not move.is_check)
         return state.useful
 
+    @cached_property
+    def repairs(self) -> Repairs:
+        """The repairs of the task."""
+        return Repairs(self.task)
+
+    def rest(self, state: State) -> float:
+        """What is still spent where a branch ends, times its probability: in `restore`, if it was cut off, repairs."""
+        if not self.task.restore or not state.mask or not self.finished(state):
+            return 0.0
+        return self.repairs.chain(state.weights, state.key[2])[0]
+
     def ahead(self, state: State) -> Ahead:
         """What lies ahead of a state."""
-        moves = self.task.moves if self.task.shifts else state.useful  # a repair may bring moves back
-        return Ahead(self.task, moves, state.mask, state.key[2])
+        if state.view is None:
+            moves = self.task.moves if self.task.shifts else state.useful  # a repair may bring moves back
+            state.view = Ahead(self.task, moves, state.mask, state.key[2])
+        return state.view
 
     def bound(self, state: State) -> float:
         """A state's lower bound, worked out when it is first asked for."""
@@ -132,11 +148,14 @@ class Space:
         return known
 
     def _is_useful(self, move: Move, mask: int, done: frozenset[int]) -> bool:
-        truth = self.task.truth
-        if not move.is_check and truth[move.rows[0]] & mask == mask:
-            return True
-        parts = any(0 != truth[row] & mask != mask for row in move.rows)
-        return parts and not (move.is_check and done.intersection(move.rows))
+        truth, rows = self.task.truth, move.rows
+        if len(rows) == 2:  # one outcome is what the other is not
+            parts = 0 != truth[rows[0]] & mask != mask
+        else:
+            parts = any(0 != truth[row] & mask != mask for row in rows)
+        if move.is_check:
+            return parts and not (done and done.intersection(rows))
+        return parts or truth[rows[0]] & mask == mask
 
     def minutes(self, state: State, move: Move) -> float:
         """Minutes of a move with the access that it opens here."""
@@ -150,6 +169,7 @@ class Space:
         later, helped = quick_bounds(self.ahead(state), moves, state.weights, state.clean, pairs=pairs)
         self.helped |= helped
         self.tried += 1
+        state.view = None  # it is large, and has served
         return [Option(move, cost, cost + more) for move, cost, more in zip(moves, costs, later, strict=True)]
 
     def after(self, state: State, option: Option) -> tuple[State | None, ...]:
@@ -180,7 +200,7 @@ class Space:
         if not state.mask or not state.useful:
             return True
         if self.task.restore:
-            return False
+            return self.negligible(state) and not self.task.shifts
         left = self.open(state)
         return self.settled(left, state) or self.negligible(state)
 

@@ -32,7 +32,7 @@ class Move:
     rows: tuple[int, ...]
     noisy: bool = False
 
-    @property
+    @cached_property
     def is_check(self) -> bool:
         """Whether it is a check."""
         return self.action == "check"
@@ -116,7 +116,7 @@ class Task:
 
     def open_minutes(self, needed: int) -> float:
         """Minutes to open some access (bits)."""
-        return sum(minutes for place, minutes in enumerate(self.access) if needed >> place & 1)
+        return sum(self.access[place] for place in members_of(needed)) if needed else 0.0
 
 
 def mask_of(members: NDArray[np.bool_] | Sequence[bool]) -> int:

@@ -68,6 +68,8 @@ class End:
 
     `units` are the items (or causes without one) to put right, most likely first; `causes` what remains open,
     most likely first. `cut` says that the branch was cut off as too unlikely, though more could have been told apart.
+    Where that happens on the way to `restore`, `units` are put right in their order, and `minutes` (mean) and `worst`
+    say how long that takes until the reports are gone; elsewhere both are 0.
     """
 
     number: int
@@ -79,6 +81,8 @@ class End:
     probability: float
     say: str
     cut: bool = False
+    minutes: float = 0.0
+    worst: float = 0.0
 
 
 @dataclass(frozen=True, eq=False)

@@ -91,6 +91,7 @@ def walked(aircraft: Aircraft, chart: Chart, hidden: NDArray[np.intp], rng: np.r
         node = chart.nodes[number]
         if isinstance(node, End):
             end[walkers] = number
+            minutes[walkers] += node.minutes
             continue
         minutes[walkers] += node.minutes
         steps[walkers] += 1
