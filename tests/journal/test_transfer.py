@@ -1,0 +1,88 @@
+"""What is in a journal can be taken out and in again, on any machine and into either database."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from faultree.base.errors import JournalError
+from faultree.journal import book, practised, transfer
+from faultree.journal.place import where
+from faultree.journal.records import Flight
+from faultree.journal.store import Store, open_store
+from tests.journal.conftest import NOON
+
+
+@pytest.fixture
+def other(tmp_path: Path) -> Iterator[Store]:
+    """Another, empty journal."""
+    opened = open_store(where(str(tmp_path / "other.sqlite"), {}, "linux", Path("/nowhere")), lambda: NOON)
+    yield opened
+    opened.close()
+
+
+def filled(store: Store) -> int:
+    case = book.open_case(store, Flight("HM-VLA", "HM 1", "2031-05-04", "taxi"), ["=1+1", "stuck"], "digest", who="KL")
+    book.match(store, case, 1, "s/still")
+    book.find(store, case, "s/pump", "confirmed", cause="s/worn", how="swapped", who="MB")
+    book.end(store, case, "deferred", due="2031-05-14", data={"category": "C"}, who="MB")
+    run = practised.begin(store, "ada", "K7Q2", "digest", "s/still", "exam")
+    practised.add_event(store, run, {"event": "Ask", "check": "s/look"})
+    practised.finish(store, run, 77.5, {"minutes": 12})
+    return case
+
+
+def test_all_comes_back(store: Store, other: Store) -> None:
+    case = filled(store)
+    out = list(transfer.lines(store))
+    assert transfer.take_in(other, out, "j.jsonl") == (2, 0, 0)
+    assert book.read(other, 1) == book.read(store, case)
+    assert practised.runs(other) == practised.runs(store)
+    assert practised.events(other, 1) == practised.events(store, 1)
+    assert list(transfer.lines(other)) == out
+
+
+def test_nothing_is_read_in_twice(store: Store) -> None:
+    filled(store)
+    out = list(transfer.lines(store))
+    assert transfer.take_in(store, out, "j.jsonl") == (0, 0, 2)
+    assert list(transfer.lines(store)) == out
+
+
+def test_what_a_copy_has_more_is_added(store: Store, other: Store) -> None:
+    case = filled(store)
+    transfer.take_in(other, transfer.lines(store), "j.jsonl")
+    book.add(store, case, "note", {"text": "seen again"})
+    book.end(store, case, "confirmed", data={}, who="")
+    assert transfer.take_in(other, transfer.lines(store), "j.jsonl") == (0, 1, 1)
+    assert book.read(other, 1) == book.read(store, case)
+
+
+def test_every_bad_line_is_named_and_nothing_is_read_in(store: Store, other: Store) -> None:
+    filled(store)
+    good = list(transfer.lines(store))
+    broken = json.loads(good[0])
+    broken["case"]["day"] = 7
+    texts = ["{", good[0], '{"faultree": 2}', '{"faultree": 1}', json.dumps(broken), '{"faultree": 1, "case": {}}']
+    with pytest.raises(JournalError) as raised:
+        transfer.take_in(other, texts, "j.jsonl")
+    said = str(raised.value).splitlines()
+    assert [one.partition(": ")[0] for one in said] == [
+        "j.jsonl:1:1", "j.jsonl:3:1", "j.jsonl:4:1", "j.jsonl:5:1", "j.jsonl:6:1", "Nothing was read in."
+    ]  # fmt: skip
+    assert "'day' of 'cases' is 7" in said[3]
+    assert list(transfer.lines(other)) == []
+
+
+def test_a_table_for_a_spreadsheet(store: Store) -> None:
+    filled(store)
+    rows = list(csv.DictReader(io.StringIO(transfer.table_csv(store, "squawks"))))
+    assert [row["words"] for row in rows] == ["'=1+1", "stuck"]
+    assert [row["symptom"] for row in rows] == ["s/still", ""]
+    with pytest.raises(JournalError, match="there is no table 'x'; choose one of cases, squawks, entries"):
+        transfer.table_csv(store, "x")
