@@ -33,7 +33,7 @@ def choose(found: Sequence[Kept], screen: Screen, lines: Lines, now: datetime) -
     screen.show(draw_offer(waiting, screen.page, now))
     while True:
         line = lines.read(ASK)
-        word = " ".join((line or "quit").split()).casefold()
+        word = "quit" if line is None else " ".join(line.split()).casefold()
         if word in NEW or not waiting:
             return _leaving(waiting, "new")
         if word in LEAVE:

@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from faultree.walk import events as ev
+from faultree.walk import saved
 from faultree.walk.machine import start, step
 from faultree.walk.state import Refused, Walk
 from faultree.walk.table import TRANSITIONS, Phase
@@ -15,6 +16,7 @@ from tests.walk.small import DARK, small
 NAMES = st.sampled_from(
     [*small().checks, *small().items, *small().causes, "voltage", "lamp", "", "no such thing", "\x00[/b]"]
 )
+TOOLS = st.sampled_from(["multimeter", "signal/panel", "torch"])
 EVENTS: st.SearchStrategy[ev.Event] = st.one_of(
     st.sampled_from(
         [ev.Acknowledge(), ev.CannotTell(), ev.Undo(), ev.ShowAll(), ev.Back(), ev.Finish(), ev.CarryOn(), ev.Save("x")]
@@ -27,6 +29,10 @@ EVENTS: st.SearchStrategy[ev.Event] = st.one_of(
     st.builds(ev.LookAgain, NAMES),
     st.builds(ev.AskWhy, NAMES),
     st.builds(ev.Note, st.text(max_size=8)),
+    st.sampled_from([ev.CannotDuplicate(), ev.SeenAgain(), ev.AskHistory(), ev.Available(), ev.Closed()]),
+    st.builds(ev.NotToday, st.sampled_from(["tool", "access", "check", "unit", "?"]), st.one_of(NAMES, TOOLS)),
+    st.builds(ev.Available, st.sampled_from(["tool", "access", "check", "unit"]), st.one_of(NAMES, TOOLS)),
+    st.builds(ev.Closed, st.sampled_from(["access", "caution"]), st.sampled_from(["signal/panel", "signal/edges"])),
     st.integers(1, 9).map(lambda number: ev.Note(f"#{number}")),  # stands for a numbered choice, see _taken
 )
 
@@ -64,6 +70,15 @@ def test_undo_after_an_answer_returns_to_an_equal_state(events: list[ev.Event], 
     turn = step(walk, given_answer)
     if walk.phase is Phase.CHECK and not any(isinstance(said, Refused) for said in turn.said):
         assert step(turn.walk, ev.Undo()).walk == walk
+
+
+@given(st.lists(EVENTS, max_size=10))
+def test_a_saved_walk_comes_back_whole(events: list[ev.Event]) -> None:
+    """From wherever it stands, everything that leaving would lose is in what is saved."""
+    walk = step(start(small()), ev.Begin((DARK,))).walk
+    for event in (ev.Acknowledge(), *events):
+        walk = step(walk, _taken(walk, event)).walk
+    assert saved.unpack(small(), saved.pack(walk)).fingerprint == walk.fingerprint
 
 
 @given(st.lists(EVENTS, max_size=10))

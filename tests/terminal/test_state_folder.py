@@ -1,0 +1,29 @@
+"""A person's own folder, by the custom of each platform and never in the library."""
+
+from __future__ import annotations
+
+from pathlib import Path, PurePosixPath
+
+import pytest
+
+from faultree.terminal.state_folder import state_folder
+
+HOME = Path("/home/ann")
+
+
+@pytest.mark.parametrize(
+    ("environ", "platform", "folder"),
+    [
+        ({}, "linux", "/home/ann/.local/state/faultree"),
+        ({"XDG_STATE_HOME": "/var/ann"}, "linux", "/var/ann/faultree"),
+        ({"XDG_STATE_HOME": "relative"}, "linux", "/home/ann/.local/state/faultree"),
+        ({"XDG_STATE_HOME": ""}, "freebsd14", "/home/ann/.local/state/faultree"),
+        ({"XDG_STATE_HOME": "/var/ann"}, "darwin", "/home/ann/Library/Application Support/faultree"),
+        ({"LOCALAPPDATA": "C:/Users/Ann/AppData/Local"}, "win32", "C:/Users/Ann/AppData/Local/faultree"),
+        ({}, "win32", "/home/ann/AppData/Local/faultree"),
+        ({"FAULTREE_STATE": "/mnt/stick", "XDG_STATE_HOME": "/var/ann"}, "linux", "/mnt/stick"),
+    ],
+)
+def test_each_platform_has_its_place(environ: dict[str, str], platform: str, folder: str) -> None:
+    """XDG base directories (specification 0.8, from memory), Apple's and Microsoft's customs (from memory)."""
+    assert PurePosixPath(state_folder(environ, platform, HOME).as_posix()) == PurePosixPath(folder)

@@ -1,0 +1,202 @@
+"""What is recorded beside the answers changes no figure, and says what it means."""
+
+from __future__ import annotations
+
+import pytest
+
+from faultree.library.load import load_texts
+from faultree.walk import events as ev
+from faultree.walk.machine import start, step
+from faultree.walk.prompt import EndPrompt, ListPrompt, StepPrompt
+from faultree.walk.state import CheckStep, Explained, Reason, Refused, Told, Walk
+from faultree.walk.table import Phase
+from faultree.walk.today import Lack
+from faultree.walk.view import prompt
+from tests.walk.small import SIGNAL, asked, walked
+
+METER = ev.NotToday("tool", "multimeter")
+PANEL = ev.NotToday("access", "signal/panel")
+
+
+def _said(walk: Walk, event: ev.Event) -> str:
+    (said,) = step(walk, event).said
+    return said.text if isinstance(said, Refused | Told) else " ".join(said.sentences)
+
+
+# --- not today ---------------------------------------------------------------------------------
+
+
+def test_a_step_that_has_to_wait_makes_room_for_the_next_best() -> None:
+    """The tool of the check on view is missing: another step is proposed, and the screen says what is left out."""
+    walk = walked(ev.TakeUp("voltage"), METER)
+    assert walk.pending == walked().pending
+    assert walk.phase is Phase.CHECK
+    shown = prompt(walk)
+    assert isinstance(shown, StepPrompt)
+    assert shown.left_out == ("multimeter",)
+    assert not [one for one in shown.choices if one.event == ev.TakeUp("signal/voltage")]
+
+
+def test_a_step_that_need_not_wait_stays_on_view() -> None:
+    """Only the choices beside it change."""
+    before = walked(ev.TakeUp("click"))
+    after = step(before, METER).walk
+    assert (after.pending, after.phase) == (before.pending, before.phase)
+    assert (
+        _said(before, METER)
+        == "Not today: multimeter. Left out until you type 'available': measure the voltage at the lamp."
+    )
+
+
+def test_what_was_left_out_can_be_taken_back() -> None:
+    """By name or all at once; then everything is as it was."""
+    walk = walked(METER, PANEL, ev.NotToday("check", "signal/click"))
+    assert walk.lacks == (Lack("tool", "multimeter"), Lack("access", "signal/panel"), Lack("check", "signal/click"))
+    one = step(walk, ev.Available("tool", "multimeter"))
+    assert one.walk.lacks == walk.lacks[1:]
+    assert step(walk, ev.Available()).walk.lacks == ()
+    assert "Available again: take the left panel off and the check “listen to the relay”." in str(
+        step(one.walk, ev.Available()).said
+    )
+
+
+@pytest.mark.parametrize(
+    ("before", "event", "words"),
+    [
+        ((METER,), METER, "is left out already"),
+        ((), ev.Available(), "Nothing is left out today"),
+        ((METER,), ev.Available("tool", "torch"), "'torch' is not left out today"),
+        ((), ev.NotToday("tool", "torch"), "nknown tool 'torch'"),
+        ((), ev.SeenAgain(), "'can't duplicate' would"),
+        ((ev.CannotDuplicate(),), ev.CannotDuplicate(), "recorded already"),
+        ((ev.Finish(),), ev.Closed(), "Nothing is left open in this case"),
+    ],
+)
+def test_what_makes_no_sense_is_refused_in_words(before: tuple[ev.Event, ...], event: ev.Event, words: str) -> None:
+    """And changes nothing."""
+    walk = walked(*before)
+    assert words in _said(walk, event)
+    assert step(walk, event).walk == walk
+
+
+def test_an_ending_without_a_check_says_what_waits_and_is_taken_back_with_it() -> None:
+    """Every telling check is left out: that is no end of the search, only of today's."""
+    events = [ev.NotToday("check", f"signal/{name}") for name in ("voltage", "supply-seen", "click", "bench")]
+    walk = walked(
+        *events, *(ev.NotToday("unit", f"signal/{name}") for name in ("lamp", "fuse", "relay", "wire-broken"))
+    )
+    assert walk.reason is Reason.NOTHING_LEFT
+    shown = prompt(walk)
+    assert isinstance(shown, EndPrompt)
+    assert shown.waits
+    back = step(walk, ev.Available("check", "signal/click")).walk
+    assert back.pending == CheckStep("signal/click")
+
+
+def test_a_step_that_waits_can_be_taken_up_all_the_same() -> None:
+    """The person knows best; the screen repeats what was said to be missing."""
+    shown = prompt(walked(METER, ev.TakeUp("voltage")))
+    assert isinstance(shown, StepPrompt)
+    assert shown.step.missing == ("multimeter",)
+
+
+def test_the_list_offers_to_take_back_what_is_left_out() -> None:
+    """With the number of steps that wait for it."""
+    shown = prompt(walked(PANEL, ev.ShowAll()))
+    assert isinstance(shown, ListPrompt)
+    last = shown.choices[-1]
+    assert (last.kind, last.event, last.detail) == (
+        "available",
+        ev.Available("access", "signal/panel"),
+        "2 steps wait for it",
+    )
+
+
+def test_undo_takes_back_answers_and_not_what_is_missing() -> None:
+    """A tool does not come back because an answer is taken back."""
+    walk = walked(METER, *asked("click", "click"), ev.Undo())
+    assert walk.lacks == (Lack("tool", "multimeter"),)
+
+
+# --- cannot duplicate --------------------------------------------------------------------------
+
+
+def test_cannot_duplicate_changes_no_figure() -> None:
+    """Neither the ranking nor the advice: it is no evidence."""
+    before = walked(*asked("supply-seen", "yes"))
+    after = step(before, ev.CannotDuplicate()).walk
+    assert after.open_case == before.open_case
+    assert after.open_case.ranking() == before.open_case.ranking()
+    assert (after.phase, after.pending) == (before.phase, before.pending)
+    assert after.unseen
+
+
+def test_cannot_duplicate_says_what_it_does_and_does_not_change() -> None:
+    """That the report stands, what it weakens, and what to do next, in the reported situation."""
+    turn = step(walked(), ev.CannotDuplicate())
+    (said,) = turn.said
+    assert isinstance(said, Explained)
+    text = " ".join(said.sentences)
+    for words in (
+        "It changes no figure and clears nothing.",
+        "The report stands as it was made",
+        "how far a good reading can be trusted",
+        "set up the same again (power on and the button pressed)",
+        "not the same as no fault found",
+    ):
+        assert words in text
+
+
+def test_a_report_that_may_be_mistaken_was_doubted_from_the_beginning() -> None:
+    """`false_report` is in the figures already; that the symptom is away does not count twice."""
+    doubted = load_texts({"signal.yaml": SIGNAL.replace("    retest: 5\n", "    retest: 5\n    false_report: 0.02\n")})
+    walk = step(step(start(doubted), ev.Begin(("dark",))).walk, ev.Acknowledge()).walk
+    turn = step(walk, ev.CannotDuplicate())
+    assert "(2.0 % for “the signal lamp stays dark”)" in str(turn.said)
+    assert turn.walk.open_case.ranking() == walk.open_case.ranking()
+
+
+def test_after_a_repair_it_may_be_untold_whether_the_symptom_is_gone() -> None:
+    """Where it was away before, its being away proves nothing: the unit is good, the others stay as likely."""
+    walk = walked(ev.CannotDuplicate(), ev.Replace("fuse"), ev.Acknowledge())
+    shown = prompt(walk)
+    assert isinstance(shown, StepPrompt)
+    assert shown.step.unseen  # type: ignore[union-attr]
+    after = step(walk, ev.CannotTell()).walk
+    assert after.open_case.steps[-1] == ("signal/fuse", None)
+    assert after.reason is None
+    before = {one.cause: one.probability for one in walk.open_case.ranking()}
+    now = {one.cause: one.probability for one in after.open_case.ranking()}
+    assert now.pop("signal/fuse-blown") == 0.0
+    assert now == pytest.approx({cause: p for cause, p in before.items() if cause != "signal/fuse-blown"})
+
+
+def test_the_last_sighting_counts() -> None:
+    """Seen again, and away again: each is kept with its place among the steps."""
+    walk = walked(ev.CannotDuplicate(), *asked("click", "click"), ev.SeenAgain())
+    assert [(one.after, one.seen) for one in walk.sightings] == [(0, False), (1, True)]
+    assert not walk.unseen
+    assert step(walk, ev.CannotDuplicate()).walk.unseen
+
+
+# --- closed again ------------------------------------------------------------------------------
+
+
+def test_what_was_closed_is_recorded_once() -> None:
+    """One thing by name, or all that is left."""
+    walk = walked(*asked("voltage", "no"), ev.Finish())
+    turn = step(walk, ev.Closed("access", "signal/panel"))
+    assert "Recorded as done: undo what was done here: take the left panel off." in str(turn.said)
+    assert "Nothing is left open" in _said(turn.walk, ev.Closed())
+    assert step(walk, ev.Closed()).walk.undone == turn.walk.undone
+
+
+def test_history_is_told_and_changes_nothing() -> None:
+    """Each suspect in a sentence, the steps by number, the ones that moved nobody named."""
+    walk = walked(*asked("click", "silence"), ev.TakeUp("voltage"), ev.Acknowledge(), ev.CannotTell())
+    turn = step(walk, ev.AskHistory())
+    assert turn.walk is walk
+    (said,) = turn.said
+    assert isinstance(said, Explained)
+    assert said.sentences[0] == "Step 1: listen to the relay: Nothing."
+    assert said.sentences[-1] == "Step 2 moved none of them."
