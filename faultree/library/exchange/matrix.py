@@ -197,7 +197,7 @@ class _Matrix:
         entry = items.setdefault(name, {"title": title or title_from(text) or text})
         for key, value in work.items():
             if entry.setdefault(key, value) != value:
-                message = f"the item '{shown(text)}' has '{shown(str(value))}' under '{key}', and another value above"
+                message = f"the item '{shown(text)}' has '{shown(_said(value))}' under '{key}', and another value above"
                 self.problem(row.line, self.columns[key], message, "write the same for all causes of an item")
         return name
 
@@ -233,6 +233,10 @@ class _Matrix:
         row = self.about.get("title")
         text = self.cell(row, self.columns["symptom"]).text if row and "symptom" in self.columns else ""
         return " ".join(text.split()) or title_from(self.system)
+
+
+def _said(value: float | str) -> str:
+    return value if isinstance(value, str) else f"{value:g}"
 
 
 def _caution(text: str, cautions: dict[str, dict[str, Any]]) -> str:
