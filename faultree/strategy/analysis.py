@@ -21,9 +21,6 @@ TEAMS: tuple[Who, ...] = ("crew", "line", "shop")
 STAGES = 3
 """So many stages are told of while an analysis is made."""
 
-ALIKE = 1e-9
-"""Two shares that differ by less than this part count as equal."""
-
 
 @dataclass(frozen=True, eq=False)
 class Analysis:
@@ -49,12 +46,6 @@ class Analysis:
     def least_order(self) -> int:
         """The least number of faults that produce the symptom; 0 where nothing does."""
         return min(self.cut_sets.orders, default=0)
-
-    @property
-    def likeliest(self) -> tuple[Importance, ...]:
-        """The causes that are likeliest once the symptom is reported, all of those that are equal."""
-        most = max((one.given for one in self.importance), default=0.0)
-        return tuple(one for one in self.importance if one.given >= most * (1.0 - ALIKE)) if most else ()
 
     @property
     def hindering(self) -> tuple[Importance, ...]:

@@ -20,7 +20,7 @@ FIGURES = ("given", "Birnbaum", "F-V", "critical", "RAW", "RRW")
 
 MEANING = (
     ("given", "how likely the cause is once this is reported"),
-    ("Birnbaum", "how much likelier this becomes when the cause comes about"),
+    ("Birnbaum", "how much likelier this becomes when the cause comes about (below 0: less likely)"),
     ("F-V", "Fussell-Vesely: share of the sets that hold the cause in the sum of all sets"),
     ("critical", "share of this probability that would be gone if the cause could not occur"),
     ("RAW", "so many times likelier would this be if the cause were certain"),
@@ -104,7 +104,9 @@ def _sets(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
     if larger:
         yield ""
         for table in larger:
-            yield text(f"{sets_of(table.order, table.more)} faults{_none_above(table)}; --all lists them", "dim")
+            yield text(
+                f"{sets_of(table.order, table.more)} faults{_none_above(table)}; --all lists {_them(table)}", "dim"
+            )
     if shown.left_out:
         yield text(shown.left_out)
 
@@ -122,7 +124,7 @@ def _mark(banded: bool, shown: AnalysisPage) -> str:
 
 
 def _none_above(table: SetTable) -> str:
-    return f", none above {chance(table.at_most)}"
+    return f", {'none above' if table.more > 1 else 'at'} {chance(table.at_most)}"
 
 
 def _more(count: int, remark: str = "") -> str:
@@ -187,6 +189,9 @@ def _structure(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
 
 
 def _apart(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
+    if shown.sets and not shown.singles:
+        yield ""
+        yield text("What the checks can tell apart is worked out for single faults, of which there is none here.")
     if shown.teams:
         yield from _head("What the checks can tell apart, one fault at a time")
         yield indented(_teams(shown, page))
@@ -206,10 +211,14 @@ def _spared(words: str, groups: Sequence[Covered]) -> Iterator[RenderableType]:
     if groups:
         yield from _head(words)
     for group in groups:
-        yield indented(text(f"“{group.title}” ({minutes(group.minutes)}) tells all that these tell:"))
+        yield indented(text(f"“{group.title}” ({minutes(group.minutes)}) tells all that {_these(group)}:"))
         yield rows((("-", text(f"{name} ({minutes(takes)})")) for name, takes in group.others), first=1, indent=4)
         if group.more:
             yield indented(text(_more(group.more), "dim"), 4)
+
+
+def _these(group: Covered) -> str:
+    return "this one tells" if len(group.others) == 1 else "these tell"
 
 
 def _teams(shown: AnalysisPage, page: Page) -> RenderableType:

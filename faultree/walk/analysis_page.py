@@ -95,7 +95,7 @@ class Covered:
 
 @dataclass(frozen=True, slots=True)
 class AnalysisPage:
-    """All that is shown; `more_*` count the lines left off."""
+    """All that is shown; `more_*` count the lines left off. `singles`: a fault can cause the symptom alone."""
 
     title: str
     situation: str
@@ -114,6 +114,7 @@ class AnalysisPage:
     teams: tuple[TeamLine, ...]
     scale: str
     only_bands: bool
+    singles: bool
     notice: str = NOTICE
 
 
@@ -144,6 +145,7 @@ def page_of(found: Analysis, *, everything: bool = False) -> AnalysisPage:
         teams=tuple(_team(who, one) for who, one in found.teams.items()),
         scale=bands(library, (one.cause for one in weighed)),
         only_bands=weighed.only_bands,
+        singles=bool(found.checks.matrix.causes),
     )
 
 
@@ -152,17 +154,17 @@ def _first(lines: Sequence[_Line], everything: bool, most: int = MOST) -> Sequen
     return lines if everything or len(lines) < (most + FEWEST if most else 1) else lines[:most]
 
 
-def chance(probability: float) -> str:
+def chance(probability: float, figures: int = 2) -> str:
     """A small probability in as many figures as mean something, a difference of two with its sign.
 
-    >>> chance(0.25), chance(0.003), chance(0.0000312), chance(1.0), chance(-0.02)
-    ('0.25', '0.003', '3.1e-5', '1', '-0.02')
+    >>> chance(0.25), chance(0.003), chance(0.0000312), chance(1.0), chance(-0.02), chance(0.09171, 3)
+    ('0.25', '0.003', '3.1e-5', '1', '-0.02', '0.0917')
     """
     if probability < 0.0:
-        return f"-{chance(-probability)}"
+        return f"-{chance(-probability, figures)}"
     if probability >= SMALL:
-        return f"{probability:.2g}" if probability < 0.995 else f"{probability:.4g}"
-    mantissa, _, exponent = f"{probability:.1e}".partition("e")
+        return f"{probability:.{figures}g}" if probability < 0.995 else f"{probability:.4g}"
+    mantissa, _, exponent = f"{probability:.{figures - 1}e}".partition("e")
     return f"{mantissa}e{int(exponent)}" if probability > 0.0 else "0"
 
 
@@ -170,11 +172,11 @@ def probability_words(found: Analysis) -> str:
     """How likely the symptom is by the likelihoods of the library, and whether that is exact."""
     weighed = found.importance
     if weighed.exact:
-        return f"Probability that the faults of this library cause it: {chance(weighed.lower)} (exact)."
+        return f"Probability that the faults of this library cause it: {chance(weighed.lower, 3)} (exact)."
     off = f" Each “given” may be off by up to {percent(weighed.bound)}." if weighed.bound else ""
     return (
         "Probability that the faults of this library cause it: between "
-        f"{chance(weighed.lower)} and {chance(weighed.upper)} (bounds).{off}"
+        f"{chance(weighed.lower, 3)} and {chance(weighed.upper, 3)} (bounds).{off}"
     )
 
 

@@ -40,20 +40,23 @@ def _sentences(found: Analysis) -> Iterator[str]:
     combined = combinations(found)
     if combined:
         yield combined
-    if found.likeliest:
-        yield _likeliest(found)
+    yield from _likeliest(found)
     if found.checks.matrix.causes:
         yield _revealed(found)
         yield from _idle(found)
 
 
-def _likeliest(found: Analysis) -> str:
-    first = found.likeliest
-    share = percent(first[0].given)
+def _likeliest(found: Analysis) -> Iterator[str]:
+    """The likeliest cause once the symptom is reported, with those that are shown with the same share."""
+    rows = found.importance.rows
+    if not rows or not rows[0].given:
+        return
+    share = percent(rows[0].given)
+    first = [one.cause for one in rows if percent(one.given) == share]
     if len(first) == 1:
-        return f"When it is reported, {_cause(found.library, first[0].cause)} is the likeliest cause ({share})."
-    names = listing(_some(found.library, [one.cause for one in first]))
-    return f"When it is reported, {names} are the likeliest causes ({share} each)."
+        yield f"When it is reported, {_cause(found.library, first[0])} is the likeliest cause ({share})."
+    else:
+        yield f"When it is reported, {listing(_some(found.library, first))} are the likeliest causes ({share} each)."
 
 
 def _singles(found: Analysis) -> str:

@@ -68,17 +68,12 @@ def test_teams_grow_from_the_crew_on() -> None:
     assert analyse(pump(), "both").teams == {}
 
 
-def test_the_likeliest_cause_is_first_in_the_ranking() -> None:
+def test_the_figures_given_the_symptom_are_those_of_the_ranking() -> None:
+    """Two engines, one answer."""
     library = pump()
-    (first,) = analyse(library, "no-flow").likeliest
-    best = Case.open(library, ["no-flow"]).ranking()[0]
-    assert first.cause == best.cause
-    assert first.given == pytest.approx(best.probability)
-
-
-def test_equal_causes_are_all_the_likeliest() -> None:
-    even = pump(("item: pump, probability: 0.02}", "item: pump, probability: 0.01}"))
-    assert len(analyse(even, "no-flow").likeliest) == 4
+    ranked = {one.cause: one.probability for one in Case.open(library, ["no-flow"]).ranking()}
+    weighed = {one.cause: one.given for one in analyse(library, "no-flow").importance}
+    assert {name: ranked[name] for name in weighed} == pytest.approx(weighed)
 
 
 def test_each_stage_is_told_of() -> None:

@@ -72,7 +72,7 @@ def test_what_is_left_off_is_counted_and_how_to_see_it_said() -> None:
     pairs = tuple(weighed(0.001 / at, *PAIR[0]) for at in range(1, 21))
     found = analysis(sets=(*pairs, FOUR))
     assert "and 14 more, none above 0.00014; --all lists them" in drawn(found)
-    assert "1 set of 4 faults, none above 2.0e-8; --all lists them" in drawn(found)
+    assert "1 set of 4 faults, at 2.0e-8; --all lists it" in drawn(found)
     everything = drawn(found, everything=True)
     assert "--all" not in everything
     assert "Pump worn + pump seized + pipe leaking + gauge stuck low" in flat(everything)
@@ -131,14 +131,14 @@ def test_groups_are_lettered_and_parted_by_a_line() -> None:
 def test_checks_that_add_nothing_with_their_times() -> None:
     text = drawn(analysis())
     assert (
-        "Checks that add nothing\n  “listen to the pump” (5 min) tells all that these tell:\n"
+        "Checks that add nothing\n  “listen to the pump” (5 min) tells all that this one tells:\n"
         "    - listen longer (20 min)\n"
     ) in text
     assert "Quick checks" not in text
     unsure = pump(("reads: turns, by: crew}", "reads: turns, false_no: 0.1, by: crew}"))
     text = drawn(analysis(library=unsure))
     assert (
-        "Quick checks that add nothing to a longer one\n  “listen longer” (20 min) tells all that these tell:\n"
+        "Quick checks that add nothing to a longer one\n  “listen longer” (20 min) tells all that this one tells:\n"
         "    - listen to the pump (5 min)\n"
     ) in text
 
@@ -147,6 +147,7 @@ def test_no_checks_no_table_of_fractions() -> None:
     """A symptom without single faults has nothing to tell apart one at a time."""
     text = drawn(analysis("pump/both", sets=(PAIR,)))
     assert "one fault at a time" not in text
+    assert "worked out for single faults, of which there is none here" in flat(text)
 
 
 def test_a_symptom_that_needs_no_fault_has_no_tables() -> None:
