@@ -104,10 +104,10 @@ def _sets(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
     if larger:
         yield ""
         for table in larger:
-            yield text(
-                f"{sets_of(table.order, table.more)} faults{_none_above(table)}; --all lists {_them(table)}", "dim"
-            )
+            count, pronoun = sets_of(table.order, table.more), "them" if table.more > 1 else "it"
+            yield text(f"{count} faults{_none_above(table)}; --all lists {pronoun}", "dim")
     if shown.left_out:
+        yield ""
         yield text(shown.left_out)
 
 
