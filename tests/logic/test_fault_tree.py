@@ -43,5 +43,6 @@ def test_plain_data_is_safe_for_json_and_keeps_everything() -> None:
     assert json.loads(json.dumps(plain)) == plain
     nodes = plain["nodes"]
     assert isinstance(nodes, list)
-    made = [TreeNode(**{key: tuple(one) if key == "inputs" else one for key, one in node.items()}) for node in nodes]
-    assert made == list(TREE)
+    for node, one in zip(TREE, nodes, strict=True):
+        assert one == {name: getattr(node, name) for name in one} | {"inputs": list(node.inputs)}
+        assert set(one) == set(TreeNode.__slots__)
