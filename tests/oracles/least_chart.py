@@ -56,7 +56,8 @@ def least_to_tell_apart(puzzle: Puzzle) -> float:
 
     def over(possible: frozenset[int]) -> bool:
         return not any(
-            puzzle.calls[one] != puzzle.calls[two] and any(asked.answers[one] != asked.answers[two] for asked in puzzle.checks)
+            puzzle.calls[one] != puzzle.calls[two]
+            and any(asked.answers[one] != asked.answers[two] for asked in puzzle.checks)
             for one in possible
             for two in possible
         )
