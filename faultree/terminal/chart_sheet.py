@@ -12,7 +12,8 @@ from faultree.base.words import listing, percent
 from faultree.terminal.look import Page, text, title
 from faultree.terminal.parts import caution_rows, heading, indented, rows
 from faultree.terminal.step_screen import WHO
-from faultree.walk.chart_page import Block, ChartPage, EndBlock, StepBlock, Way, open_words
+from faultree.walk.chart_blocks import Block, ChartPage, EndBlock, StepBlock, Way
+from faultree.walk.chart_page import open_words
 from faultree.walk.prompt import SHORT_NOTICE
 
 MARGIN = 4
@@ -59,7 +60,7 @@ def draw_block(block: Block) -> RenderableType:
 def _numbered(block: Block) -> RenderableType:
     """The number, the title, and how one comes here."""
     if isinstance(block, StepBlock):
-        name = Text.assemble("Replace: " if block.replaces else "Check: ", text(block.title), style="bold")
+        name = Text.assemble("Put right: " if block.replaces else "Check: ", text(block.title), style="bold")
     else:
         name = Text.assemble("End. ", title(block.headline), style="bold")
     return rows([(Text(str(block.number), "bold"), name)], first=MARGIN - 1, indent=0)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
 from faultree.base.words import listing, minutes, percent
-from faultree.library.model import Library, Who
+from faultree.library.model import Library
 from faultree.strategy.chart.merge import merged
-from faultree.strategy.chart.value import Chart, End, Exit, Goal, Open, Step
+from faultree.strategy.chart.value import Chart, End, Ending, Exit, Goal, Open, Step
 from faultree.walk import titles
+from faultree.walk.chart_blocks import Block, ChartPage, EndBlock, OpenLine, StepBlock, Way
 from faultree.walk.chart_facts import Access, accesses, facts_of_check, facts_of_unit
 from faultree.walk.chart_trail import trails
 from faultree.walk.prompt import NOTICE, CautionLine, Reported
@@ -30,6 +30,9 @@ CUT = 1
 FAINT = 0.005
 """A cause less likely than this is only counted, unless it is one of the first two."""
 
+LABELS: Mapping[Ending, str] = {"restored": "Put right", "continue": "Suspect"}
+"""What the units of an end are called, where they are not just found."""
+
 IF_DONE = " (if done on the way)"
 """Stands behind what has to be undone only where the way led past it."""
 
@@ -39,79 +42,6 @@ GOALS: Mapping[Goal, str] = {
     "restore": "make the symptom go away, replacements and their operational checks included",
 }
 """What each goal is for, after "to"."""
-
-
-@dataclass(frozen=True, slots=True)
-class OpenLine:
-    """What may still be wrong: titles with probabilities, and how many more there are."""
-
-    named: tuple[tuple[str, float], ...]
-    more: int
-
-
-@dataclass(frozen=True, slots=True)
-class Way:
-    """One answer: its wording, how likely it is here, the number to go to, and what is found there if that ends it.
-
-    `to` None: the branch was cut off, and one has to leave the chart; `found` then says what is likeliest.
-    """
-
-    text: str
-    probability: float
-    to: int | None
-    found: str
-
-
-@dataclass(frozen=True, slots=True)
-class StepBlock:
-    """One numbered step; `come_from` are the numbers that lead here, `never` answers that would contradict the way."""
-
-    number: int
-    come_from: tuple[int, ...]
-    probability: float
-    replaces: bool
-    title: str
-    takes: str
-    by: Who
-    cautions: tuple[CautionLine, ...]
-    facts: tuple[tuple[str, str], ...]
-    open: OpenLine
-    ask: str
-    ways: tuple[Way, ...]
-    never: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class EndBlock:
-    """One numbered end: what is found, the cautions before it is put right, what to do, and the line to hand over."""
-
-    number: int
-    come_from: tuple[int, ...]
-    probability: float
-    headline: str
-    facts: tuple[tuple[str, str], ...]
-    cautions: tuple[CautionLine, ...]
-    do: str
-    afterwards: tuple[str, ...]
-    handover: str
-
-
-Block = StepBlock | EndBlock
-
-
-@dataclass(frozen=True, slots=True)
-class ChartPage:
-    """The whole page; `proof` says what the chart costs and how little any chart could."""
-
-    title: str
-    reported: tuple[Reported, ...]
-    proof: str
-    facts: tuple[tuple[str, str], ...]
-    notice: str
-    use: tuple[str, ...]
-    authorities: tuple[tuple[str, str], ...]
-    scale: str
-    blocks: tuple[Block, ...]
 
 
 def page_of(library: Library, chart: Chart) -> ChartPage:
@@ -277,7 +207,7 @@ class _Drawn:
             case "restored":
                 return "the symptom is gone"
             case "continue":
-                return "the work goes on elsewhere"
+                return end.say.partition(" with: ")[0].lower()
             case _:
                 return self._units(end) or "nothing is found wrong"
 
@@ -295,8 +225,13 @@ class _Drawn:
                 return f"Found: {found}"
             case "open":
                 return f"Still open: {found}"
+            case "restored":
+                return f"The symptom is gone; put right: {self._named(end)}"
             case _:
-                return found
+                return end.say.removesuffix(".")
+
+    def _named(self, end: End) -> str:
+        return listing(titles.unit_title(self.library, unit) for unit in end.units)
 
     def _end_facts(self, end: End) -> Iterator[tuple[str, str]]:
         library = self.library
@@ -305,15 +240,9 @@ class _Drawn:
             item = library.items.get(unit)
             place, manual = (item.place, item.manual) if item else ("", library.causes[unit].manual)
             shown.add(manual)
-            yield (
-                "Item",
-                _joined(
-                    titles.unit_title(library, unit),
-                    percent(likely.get(unit, 0.0)),
-                    place,
-                    manual or "no manual reference",
-                ),
-            )
+            chance = percent(likely.get(unit, 0.0))
+            words = _joined(titles.unit_title(library, unit), chance, place, manual or "no manual reference")
+            yield LABELS.get(end.ending, "Item"), words
         still = self._still(end.causes)
         if still.named:
             yield "Cause", open_words(still)
@@ -346,14 +275,20 @@ class _Drawn:
 
     def _handover(self, end: End) -> str:
         """The line for whoever goes on: the report, the answers, what was found and where the manual speaks of it."""
-        likely, trail = _by_unit(end.causes), self.trails[end.number]
+        if end.ending == "restored":
+            return "; ".join((self._answers(end), f"put right {self._named(end)}; the symptom is gone", *end.manual))
+        likely = _by_unit(end.causes)
         named = [f"{titles.unit_title(self.library, one)} ({percent(likely.get(one, 0.0))})" for one in end.units]
-        answers = "the steps made and their answers"
+        found = listing(named, "and" if end.ending == "found" else "or")
+        answers = self._answers(end)
+        return "; ".join((f"{answers}: {found}" if named else answers, *end.manual))
+
+    def _answers(self, end: End) -> str:
+        """The chart, and the answers by number where only one way leads here."""
+        trail, answers = self.trails[end.number], "the steps made and their answers"
         if trail.answers is not None:
             answers = ", ".join(f"{number} {words}" for number, words in trail.answers)
-        word = "or" if end.ending == "open" else "and"
-        parts = (f"chart {' '.join(self.chart.symptoms)}", f"{answers}: {listing(named, word)}" if named else answers)
-        return "; ".join((*parts, *end.manual))
+        return f"chart {' '.join(self.chart.symptoms)}; {answers}"
 
 
 def _by_unit(causes: Iterable[Open]) -> dict[str, float]:

@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from faultree.strategy.chart.value import End, Step
-from faultree.walk.chart_page import EndBlock, OpenLine, StepBlock, Way, page_of, proof
+from faultree.walk.chart_blocks import EndBlock, OpenLine, StepBlock, Way
+from faultree.walk.chart_page import page_of, proof
 from faultree.walk.prompt import NOTICE
 from tests.strategy.chart.by_hand import chart, repairs
 from tests.walk.small import small
@@ -146,8 +147,12 @@ def test_a_replacement_is_a_step_with_its_operational_check() -> None:
         "Then": "repeat the operational check and see whether it still holds: the signal lamp stays dark (5 min)",
     }
     assert [way.text for way in first.ways] == ["The symptom is gone", "Still there"]
-    assert restored.headline == "the symptom is gone"
-    assert onward.do == "Continue in the shop."
+    assert restored.headline == "The symptom is gone; put right: signal fuse"
+    assert restored.facts[0] == ("Put right", "signal fuse, 100 %, bay shelf 1, no manual reference")
+    assert restored.handover == "chart signal/dark; 1 The symptom is gone; put right signal fuse; the symptom is gone"
+    assert onward.do == "Continue in the shop with: test the relay on the bench."
+    assert onward.headline == "Continue in the shop with: test the relay on the bench"
+    assert [way.found for way in first.ways] == ["the symptom is gone", "continue in the shop"]
     assert dict(page.facts)["Purpose"].startswith("To make the symptom go away")
 
 

@@ -8,6 +8,7 @@ from faultree.strategy.chart.value import GONE, STILL, Chart, End, Exit, Open, S
 from tests.walk.small import DARK, small
 
 LAMP = Open("signal/lamp-broken", "signal/lamp", 0.5)
+ON = "Continue in the shop with: test the relay on the bench."
 RELAY = Open("signal/relay-open", "signal/relay", 0.25)
 FUSE = Open("signal/fuse-blown", "signal/fuse", 0.2)
 WIRE = Open("signal/wire-broken", None, 0.05)
@@ -38,8 +39,8 @@ def repairs() -> Chart:
     nodes = (
         Step(1, "replace", "signal/fuse", "signal fuse", "Is the symptom gone?", "line", 10.0, (), ("signal/live",),
              1.0, (FUSE, RELAY), (Exit(GONE, "The symptom is gone", 0.4, 2), Exit(STILL, "Still there", 0.6, 3))),
-        End(2, "restored", (), (), (), (), 0.4, "Hand the aircraft over."),
-        End(3, "continue", ("signal/relay",), (RELAY, WIRE), ("SM 33-42",), (), 0.6, "Continue in the shop."),
+        End(2, "restored", ("signal/fuse",), (replace(FUSE, probability=1.0),), (), (), 0.4, "Hand the aircraft over."),
+        End(3, "continue", ("signal/relay",), (RELAY, WIRE), ("SM 33-42",), (), 0.6, ON),
     )  # fmt: skip
     return _of(nodes, "restore", expected_minutes=10.0, lower_bound=10.0, worst_minutes=10.0, expected_checks=0.0)
 
