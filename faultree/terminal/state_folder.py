@@ -15,7 +15,7 @@ def state_folder(environ: Mapping[str, str], platform: str, home: Path) -> Path:
     Windows: %LOCALAPPDATA%; macOS: ~/Library/Application Support; elsewhere $XDG_STATE_HOME or ~/.local/state, as
     the XDG base directory specification has it (a relative path there is to be ignored).
 
-    >>> state_folder({"XDG_STATE_HOME": "/var/state"}, "linux", Path("/home/ann")).as_posix()
+    >>> state_folder({"XDG_STATE_HOME": "/var/state"}, "linux", Path("/people/ann")).as_posix()
     '/var/state/faultree'
     >>> state_folder({"XDG_STATE_HOME": "here"}, "linux", Path("/h")).as_posix()
     '/h/.local/state/faultree'

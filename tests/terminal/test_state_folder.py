@@ -8,19 +8,19 @@ import pytest
 
 from faultree.terminal.state_folder import state_folder
 
-HOME = Path("/home/ann")
+HOME = Path("/people/ann")
 
 
 @pytest.mark.parametrize(
     ("environ", "platform", "folder"),
     [
-        ({}, "linux", "/home/ann/.local/state/faultree"),
+        ({}, "linux", "/people/ann/.local/state/faultree"),
         ({"XDG_STATE_HOME": "/var/ann"}, "linux", "/var/ann/faultree"),
-        ({"XDG_STATE_HOME": "relative"}, "linux", "/home/ann/.local/state/faultree"),
-        ({"XDG_STATE_HOME": ""}, "freebsd14", "/home/ann/.local/state/faultree"),
-        ({"XDG_STATE_HOME": "/var/ann"}, "darwin", "/home/ann/Library/Application Support/faultree"),
+        ({"XDG_STATE_HOME": "relative"}, "linux", "/people/ann/.local/state/faultree"),
+        ({"XDG_STATE_HOME": ""}, "freebsd14", "/people/ann/.local/state/faultree"),
+        ({"XDG_STATE_HOME": "/var/ann"}, "darwin", "/people/ann/Library/Application Support/faultree"),
         ({"LOCALAPPDATA": "C:/Users/Ann/AppData/Local"}, "win32", "C:/Users/Ann/AppData/Local/faultree"),
-        ({}, "win32", "/home/ann/AppData/Local/faultree"),
+        ({}, "win32", "/people/ann/AppData/Local/faultree"),
         ({"FAULTREE_STATE": "/mnt/stick", "XDG_STATE_HOME": "/var/ann"}, "linux", "/mnt/stick"),
     ],
 )
