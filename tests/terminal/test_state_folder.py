@@ -19,7 +19,7 @@ HOME = Path("/people/ann")
         ({"XDG_STATE_HOME": "relative"}, "linux", "/people/ann/.local/state/faultree"),
         ({"XDG_STATE_HOME": ""}, "freebsd14", "/people/ann/.local/state/faultree"),
         ({"XDG_STATE_HOME": "/var/ann"}, "darwin", "/people/ann/Library/Application Support/faultree"),
-        ({"LOCALAPPDATA": "C:/Users/Ann/AppData/Local"}, "win32", "C:/Users/Ann/AppData/Local/faultree"),
+        ({"LOCALAPPDATA": "D:/Local"}, "win32", "D:/Local/faultree"),
         ({}, "win32", "/people/ann/AppData/Local/faultree"),
         ({"FAULTREE_STATE": "/mnt/stick", "XDG_STATE_HOME": "/var/ann"}, "linux", "/mnt/stick"),
     ],
