@@ -12,9 +12,10 @@ from faultree.strategy.chart.value import Chart, End, Exit, Open, Step
 def merged(chart: Chart) -> Chart:
     """The chart with one end for each thing to do; the other figures stay.
 
-    Ends are alike where they end in the same way with the same units and words. The one with the least number
-    stands for all of them: its probability is their sum, and its causes are as likely as they are on average over
-    the cases that end there. Ends that were cut off stay as they are, as each is a case of its own.
+    Ends are alike where they end in the same way with the same units (in the same order, where several are open). The
+    one with the least number stands for all of them: its probability is their sum, and its causes are as likely as
+    they are on average over the cases that end there. Ends that were cut off, or where somebody else goes on, stay
+    as they are: what was found so far is what is handed on.
     """
     groups = _groups(chart)
     leads = {one.number: some[0].number for some in groups for one in some}
@@ -41,7 +42,9 @@ def _groups(chart: Chart) -> tuple[list[End], ...]:
 
 
 def _alike(end: End) -> object:
-    return end.number if end.cut else (end.ending, frozenset(end.units), end.ending == "continue" and end.say)
+    if end.cut or end.ending == "continue":
+        return end.number
+    return (end.ending, tuple(end.units) if end.ending == "open" else frozenset(end.units))
 
 
 def _redirected(step: Step, leads: dict[int, int]) -> Step:

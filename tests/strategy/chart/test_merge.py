@@ -19,7 +19,7 @@ def _twice(*, cut: bool = False, ending: str = "open") -> Chart:
     last = one.nodes[6]
     assert isinstance(last, End)
     first = replace(last, probability=0.2, cut=cut)
-    causes = (replace(RELAY, probability=0.2), replace(WIRE, probability=0.8))
+    causes = (replace(RELAY, probability=0.6), replace(WIRE, probability=0.4))
     second = replace(first, number=7, probability=0.3, causes=causes, ending=ending, manual=("SM 33-40",))  # type: ignore[arg-type]  # one of the words
     step = replace(node, exits=(node.exits[0], replace(node.exits[1], to=7)))
     return replace(one, nodes={**one.nodes, 4: step, 6: first, 7: second})
@@ -32,10 +32,10 @@ def test_alike_ends_become_the_first_of_them() -> None:
     end = found.nodes[6]
     assert isinstance(end, End)
     assert end.probability == pytest.approx(0.5)
-    assert [one.cause for one in end.causes] == [WIRE.cause, RELAY.cause]
-    wanted = [0.2 / 0.5 * 0.2 + 0.3 / 0.5 * 0.8, 0.2 / 0.5 * 0.8 + 0.3 / 0.5 * 0.2]
+    assert [one.cause for one in end.causes] == [RELAY.cause, WIRE.cause]
+    wanted = [0.2 / 0.5 * 0.8 + 0.3 / 0.5 * 0.6, 0.2 / 0.5 * 0.2 + 0.3 / 0.5 * 0.4]
     assert [one.probability for one in end.causes] == pytest.approx(wanted)
-    assert end.units == ("signal/wire-broken", "signal/relay")  # likeliest first, as it is now
+    assert end.units == ("signal/relay", "signal/wire-broken")
     assert set(end.manual) == {"SM 33-42", "SM 33-49", "SM 33-40"}
 
 
@@ -51,7 +51,7 @@ def test_every_way_still_leads_somewhere() -> None:
 
 @pytest.mark.parametrize("one", [_twice(cut=True), _twice(ending="continue")], ids=["cut off", "another ending"])
 def test_ends_that_differ_stay_apart(one: Chart) -> None:
-    """What was cut off is a case of its own, and so is another ending."""
+    """What was cut off is a case of its own, and so is another ending, above all one that somebody else takes up."""
     assert set(merged(one).nodes) == set(one.nodes)
 
 
@@ -69,3 +69,24 @@ def test_a_cause_that_only_one_of_them_knows_is_kept() -> None:
     end = merged(replace(one, nodes={**one.nodes, 7: other})).nodes[6]
     assert isinstance(end, End)
     assert {found.cause: found.probability for found in end.causes}["signal/relay-closed"] == pytest.approx(0.06)
+
+
+def test_open_ends_with_another_order_stay_apart() -> None:
+    """What is put right first is not the same."""
+    one = _twice()
+    node = one.nodes[7]
+    assert isinstance(node, End)
+    turned = replace(node, units=tuple(reversed(node.units)))
+    assert 7 in merged(replace(one, nodes={**one.nodes, 7: turned})).nodes
+
+
+def test_found_ends_are_one_whatever_the_order() -> None:
+    """Two items that are bad together are put right together; likeliest first, as it is over all of them."""
+    one = _twice(ending="found")
+    first, second = one.nodes[6], one.nodes[7]
+    assert isinstance(first, End)
+    assert isinstance(second, End)
+    turned = replace(second, units=tuple(reversed(second.units)))
+    found = merged(replace(one, nodes={**one.nodes, 6: replace(first, ending="found"), 7: turned})).nodes[6]
+    assert isinstance(found, End)
+    assert found.units == ("signal/relay", "signal/wire-broken")
