@@ -27,7 +27,8 @@ def fault_tree(library: Library, symptom: str) -> FaultTree:
     A house event that helps a branch is kept as a leaf with its state; what the situation switches off is
     left out, and so is a gate with a single input. A part that several gates use stands once. A signal that
     is lost or forced carries the author's title, turned (`titles`); events carry it as it stands. `not`,
-    `none` and `one_of` stay gates. An undeveloped signal is a leaf that no cause makes true.
+    `none` and `one_of` stay gates. An undeveloped signal is a leaf that no cause makes true. Causes of one item
+    exclude each other: beside one of them, the absence of another is not asked for.
 
     A symptom that nothing can cause has the top `any` of nothing; one that is there with nothing wrong has
     `all` of house events.
@@ -57,7 +58,8 @@ def fault_tree(library: Library, symptom: str) -> FaultTree:
     """
     name = library.symptom_id(symptom)
     entry = library.symptoms[name]
-    pairs = _Pairs(library, library.settings(entry.situation))
+    items = {cause.id: cause.item for cause in library.causes.values() if cause.item}
+    pairs = _Pairs(library, library.settings(entry.situation), Drafts(items))
     pairs.settle(node for node, _ in entry.sees)
     seen = pairs.drafts.all([pairs.table[node].of(value) for node, value in entry.sees])
     return FaultTree(name, entry.title, entry.situation, "top", unfolded(library, pairs.drafts, seen, entry))
@@ -79,7 +81,7 @@ class _Pairs:
 
     library: Library
     settings: dict[str, bool]
-    drafts: Drafts = field(default_factory=Drafts)
+    drafts: Drafts
     table: dict[str, _Pair] = field(default_factory=dict)
 
     def settle(self, names: Iterable[str]) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
@@ -35,11 +35,15 @@ TRUE, FALSE = 0, 1
 class Drafts:
     """All drafts made so far; a draft is named by its place.
 
+    `items` gives the item of a cause, if it has one: causes of one item exclude each other, so where one is
+    there the others need not be said to be absent.
+
     >>> drafts = Drafts()
     >>> drafts.all([TRUE, drafts.cause("a")]) == drafts.cause("a")
     True
     """
 
+    items: Mapping[str, str] = field(default_factory=dict)
     nodes: list[Draft] = field(default_factory=lambda: [Draft("true"), Draft("false")])
     _shared: dict[Draft, int] = field(default_factory=lambda: {Draft("true"): TRUE, Draft("false"): FALSE})
     _usual: list[bool] = field(default_factory=lambda: [True, False])
@@ -78,8 +82,9 @@ class Drafts:
     def all(self, inputs: Iterable[int]) -> int:
         """That all inputs hold; the house events among them stay, as reasons."""
         members = self._members("all", inputs)
-        if FALSE in members or self._clash(members):
+        if FALSE in members or self._clash(members, "cause", "absent"):
             return FALSE
+        members = self._needed(members, "absent")
         if all(self.nodes[one].kind == "house" for one in members):
             return self._add(Draft("true", inputs=tuple(members)), True)
         if len(members) == 1:
@@ -92,8 +97,9 @@ class Drafts:
         sure = next((one for one in members if self.certain(one)), None)
         if sure is not None:
             return sure
-        if self._clash(members):
+        if self._clash(members, "absent", "cause"):
             return TRUE
+        members = self._needed(members, "cause")
         if len(members) < 2:
             return members[0] if members else FALSE
         return self._gate("any", members, any(map(self.usual, members)))
@@ -134,10 +140,26 @@ class Drafts:
             members.update(dict.fromkeys(node.inputs if opened else (one,)))
         return list(members)
 
-    def _clash(self, members: Iterable[int]) -> bool:
-        """Whether a cause is said to be there and not to be there."""
-        leaves = {(self.nodes[one].kind, self.nodes[one].name) for one in members}
-        return any(kind == "cause" and ("absent", name) in leaves for kind, name in leaves)
+    def _clash(self, members: Iterable[int], kind: DraftKind, other: DraftKind) -> bool:
+        """Whether a cause is said to be there and not to be there, or of one item two states at once.
+
+        Under `all` two causes of one item cannot both be there; under `any` one of them is always absent.
+        """
+        leaves = [(self.nodes[one].kind, self.nodes[one].name) for one in members]
+        mine = [name for one, name in leaves if one == kind]
+        items = [self.items[name] for name in mine if name in self.items]
+        return len(set(items)) < len(items) or any((other, name) in leaves for name in mine)
+
+    def _needed(self, members: list[int], kind: DraftKind) -> list[int]:
+        """Members without those that another one settles: of a cause and the absence of one of the same item.
+
+        Under `all` the absence follows from the cause; under `any` the cause is a case of the absence.
+        """
+        other = "cause" if kind == "absent" else "absent"
+        items = {self.items.get(self.nodes[one].name) for one in members if self.nodes[one].kind == other} - {None}
+        return [
+            one for one in members if self.nodes[one].kind != kind or self.items.get(self.nodes[one].name) not in items
+        ]
 
     def _gate(self, kind: GateKind, inputs: Iterable[int], usual: bool, number: int = 0) -> int:
         return self._add(Draft("gate", gate=kind, inputs=tuple(inputs), number=number), usual)

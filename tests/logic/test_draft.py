@@ -32,6 +32,20 @@ def test_a_cause_that_is_there_and_not_there_settles_a_gate() -> None:
     assert drafts.any([a, gone]) == TRUE
 
 
+def test_causes_of_one_item_exclude_each_other() -> None:
+    """Open, a relay is not welded: so much need not be said; and it is never both."""
+    drafts = Drafts({"open": "relay", "welded": "relay"})
+    opened, welded, wire = drafts.cause("open"), drafts.cause("welded"), drafts.cause("wire")
+    assert drafts.all([opened, drafts.absent("welded")]) == opened
+    assert drafts.all([opened, welded]) == FALSE
+    assert drafts.any([drafts.absent("open"), drafts.absent("welded")]) == TRUE
+    assert drafts.any([drafts.absent("open"), welded]) == drafts.absent("open")
+    assert drafts.nodes[drafts.all([wire, drafts.absent("welded")])].inputs == (wire, drafts.absent("welded"))
+    both_absent = drafts.all([drafts.absent("open"), drafts.absent("welded")])
+    assert drafts.nodes[both_absent].inputs == (drafts.absent("open"), drafts.absent("welded"))
+    assert drafts.nodes[drafts.any([opened, welded])].inputs == (opened, welded)
+
+
 def test_counting_gates_count_what_is_sure() -> None:
     drafts = Drafts()
     a, b, c = map(drafts.cause, "abc")
