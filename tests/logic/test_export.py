@@ -1,10 +1,13 @@
-"""The graph for one's own analysis: every node, every use, and nothing that runs in a circle."""
+"""The graph for one's own analysis: every node, every use, nothing that runs in a circle; and as texts of it."""
 
 from __future__ import annotations
 
-import networkx
+import json
 
-from faultree.logic.export import graph_of
+import networkx
+import pytest
+
+from faultree.logic.export import cone_of, graph_of, graph_text
 from tests.belief.small import library
 
 TEXT = """
@@ -44,3 +47,33 @@ def test_nodes_say_what_they_are() -> None:
         "s/moves": "signal",
         "s/top": "event",
     }
+
+
+SEEN = (
+    TEXT + "symptoms:\n  reported: {title: Reported, sees: {moves: no, b: yes}}\n  other: {title: Other, event: top}\n"
+)
+
+
+def test_the_cone_of_a_symptom_holds_what_it_rests_on_and_no_more() -> None:
+    graph = cone_of(library(SEEN), "s/reported")
+    assert set(graph) == {"s/armed", "s/a", "s/b", "s/moves"}
+    about: dict[str, object] = {**graph.graph}
+    assert about == {"symptom": "s/reported", "title": "Reported", "situation": ""}
+    assert {name: seen for name, seen in graph.nodes(data="seen") if seen} == {"s/moves": "no", "s/b": "yes"}
+
+
+@pytest.mark.parametrize("symptom", [None, "s/reported"])
+def test_both_texts_give_the_graph_back(symptom: str | None) -> None:
+    """Read by the library that wrote them, and by nobody's special reader."""
+    held = library(SEEN)
+    expected = graph_of(held) if symptom is None else cone_of(held, symptom)
+    data = json.loads(graph_text(held, symptom, "json").text)
+    assert data["directed"]
+    again = networkx.node_link_graph(data, edges="edges")
+    assert {name: again.nodes[name] for name in again} == {name: expected.nodes[name] for name in expected}
+    assert set(again.edges) == set(expected.edges)
+    text = graph_text(held, symptom, "graphml").text
+    parsed = networkx.parse_graphml(text)
+    assert set(parsed.edges) == set(expected.edges)
+    assert parsed.nodes["s/a"]["probability"] == 0.1
+    assert "item" not in parsed.nodes["s/b"]
