@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
+from math import prod
 from typing import TYPE_CHECKING
 
 from faultree.belief.importance import Importance, Importances, importance_of
@@ -46,6 +47,22 @@ class Analysis:
     def least_order(self) -> int:
         """The least number of faults that produce the symptom; 0 where nothing does."""
         return min(self.cut_sets.orders, default=0)
+
+    @property
+    def single_share(self) -> float:
+        """About which share of the reports a single fault is behind: P(one of them is present) / P(symptom).
+
+        That is exact for coherent logic; faults that hide the symptom can only make it less.
+        """
+        none = prod(1.0 - bad for bad in self._single_units().values())
+        return min((1.0 - none) / self.importance.probability, 1.0) if self.importance.probability else 0.0
+
+    def _single_units(self) -> dict[str, float]:
+        """P(an item has a fault that causes the symptom alone), by item or cause without one."""
+        matrix, found = self.checks.matrix, dict[str, float]()
+        for cause in matrix.causes:
+            found[matrix.unit(cause)] = found.get(matrix.unit(cause), 0.0) + matrix.weight(cause)
+        return found
 
     @property
     def hindering(self) -> tuple[Importance, ...]:
@@ -94,6 +111,7 @@ class Analysis:
             "importance_bound": found.bound,
             "only_bands": found.only_bands,
             "by": list(self.by or TEAMS),
+            "single_share": self.single_share,
             **self.checks.to_dict(),
         }
 

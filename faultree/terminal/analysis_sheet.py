@@ -49,6 +49,12 @@ SHARES_MEAN = (
     ),
 )
 
+SPARED = (
+    (False, "Checks that add nothing, one fault at a time"),
+    (True, "Quick checks that add nothing to a longer one"),
+)
+"""Headings of the checks that could be spared, by whether they are quicker than the one that tells as much."""
+
 WIDEST_TABLE = 100
 """A wider table would part its figures too far from what they belong to."""
 
@@ -67,8 +73,9 @@ def _parts(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
     yield from _matters(shown, page)
     yield from _structure(shown, page)
     yield from _apart(shown, page)
-    yield ""
-    yield from (text(one, "dim") for one in _remarks(shown))
+    remarks = [text(one, "dim") for one in _remarks(shown)]
+    if remarks:
+        yield Group("", *remarks)
     yield ""
     yield Text(shown.notice, "yellow")
 
@@ -189,12 +196,14 @@ def _structure(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
 
 
 def _apart(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
-    if shown.sets and not shown.singles:
-        yield ""
-        yield text("What the checks can tell apart is worked out for single faults, of which there is none here.")
     if shown.teams:
         yield from _head("What the checks can tell apart, one fault at a time")
+        if shown.about_singles:
+            yield indented(text(shown.about_singles))
         yield indented(_teams(shown, page))
+    elif shown.about_singles:
+        yield ""
+        yield text(shown.about_singles)
     if shown.groups:
         yield from _head("Faults that no check separates")
     for number, block in enumerate(shown.groups):
@@ -202,8 +211,8 @@ def _apart(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
     if shown.unrevealed:
         yield from _head("Faults that no check reveals")
         yield rows((("-", title(one)) for one in shown.unrevealed), first=1)
-    yield from _spared("Checks that add nothing", [one for one in shown.covered if not one.quicker])
-    yield from _spared("Quick checks that add nothing to a longer one", [one for one in shown.covered if one.quicker])
+    for quicker, words in SPARED:
+        yield from _spared(words, [one for one in shown.covered if one.quicker == quicker])
 
 
 def _spared(words: str, groups: Sequence[Covered]) -> Iterator[RenderableType]:

@@ -31,6 +31,13 @@ OF_SIZE = {1: 20, 2: 6, 3: 3}
 SMALL = 0.0001
 """Below this a probability is written with an exponent."""
 
+MOSTLY = 0.99
+"""From this share of the reports on, single faults may stand for all."""
+
+NO_SINGLES = "What the checks can tell apart is worked out for single faults, of which there is none here."
+
+NOT_COMPARED = "they are not compared here, and a check that adds nothing below may be needed for them"
+
 HINDERING = "such a fault prevents this, hides it, or keeps an item from failing in a way that is listed here"
 """How a fault can make a symptom less likely."""
 
@@ -95,7 +102,7 @@ class Covered:
 
 @dataclass(frozen=True, slots=True)
 class AnalysisPage:
-    """All that is shown; `more_*` count the lines left off. `singles`: a fault can cause the symptom alone."""
+    """All that is shown; `more_*` count the lines left off."""
 
     title: str
     situation: str
@@ -114,7 +121,7 @@ class AnalysisPage:
     teams: tuple[TeamLine, ...]
     scale: str
     only_bands: bool
-    singles: bool
+    about_singles: str
     notice: str = NOTICE
 
 
@@ -145,7 +152,7 @@ def page_of(found: Analysis, *, everything: bool = False) -> AnalysisPage:
         teams=tuple(_team(who, one) for who, one in found.teams.items()),
         scale=bands(library, (one.cause for one in weighed)),
         only_bands=weighed.only_bands,
-        singles=bool(found.checks.matrix.causes),
+        about_singles=_about_singles(found),
     )
 
 
@@ -214,6 +221,15 @@ def _line(found: Analysis, causes: frozenset[str], probability: float) -> SetLin
     entries = [found.library.causes[name] for name in found.in_order(causes)]
     banded = any(one.likelihood.band for one in entries)
     return SetLine(tuple(one.title for one in entries), probability, banded)
+
+
+def _about_singles(found: Analysis) -> str:
+    """What the comparison of the checks leaves out; empty where that is next to nothing."""
+    if not found.checks.matrix.causes:
+        return "" if found.always or not found.cut_sets.orders else NO_SINGLES
+    if found.single_share >= MOSTLY:
+        return ""
+    return f"{percent(1.0 - found.single_share)} of the reports come from faults that act together; {NOT_COMPARED}."
 
 
 # --- what the checks can tell apart ---------------------------------------------------------------

@@ -124,7 +124,10 @@ def _idle(found: Analysis) -> Iterator[str]:
     if not idle:
         return
     verb = "tells" if len(idle) == 1 else "tell"
-    said = f"Of the {telling} checks that bear on this, {len(idle)} {verb} nothing that another does not tell as surely"
+    said = (
+        f"Of the {telling} checks that bear on single faults, {len(idle)} {verb} nothing about them that another "
+        "does not tell as surely"
+    )
     quick = sum(is_quicker(found.library, one) for one in idle)
     if not quick:
         yield f"{said}."

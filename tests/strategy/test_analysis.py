@@ -76,6 +76,27 @@ def test_the_figures_given_the_symptom_are_those_of_the_ranking() -> None:
     assert {name: ranked[name] for name in weighed} == pytest.approx(weighed)
 
 
+MIXED = """
+faultree: 1
+title: One alone, two together
+causes:
+  a: {title: A, probability: 0.1}
+  b: {title: B, probability: 0.2}
+  c: {title: C, probability: 0.3}
+events:
+  top: {title: T, any: [a, {all: [b, c]}]}
+symptoms:
+  seen: {title: T is seen, event: top}
+"""
+
+
+def test_the_share_of_single_faults() -> None:
+    """0.1 of 0.1 + 0.9 x 0.06; all of it where every set is a single fault; nothing where none is."""
+    assert analyse(load_texts({"s.yaml": MIXED}), "seen").single_share == pytest.approx(0.1 / 0.154)
+    assert analyse(pump(), "no-flow").single_share == pytest.approx(1.0)
+    assert analyse(pump(), "both").single_share == 0.0
+
+
 def test_each_stage_is_told_of() -> None:
     said: list[str] = []
     analyse(pump(), "no-flow", tell=said.append)

@@ -131,7 +131,7 @@ def test_groups_are_lettered_and_parted_by_a_line() -> None:
 def test_checks_that_add_nothing_with_their_times() -> None:
     text = drawn(analysis())
     assert (
-        "Checks that add nothing\n  “listen to the pump” (5 min) tells all that this one tells:\n"
+        "Checks that add nothing, one fault at a time\n  “listen to the pump” (5 min) tells all that this one tells:\n"
         "    - listen longer (20 min)\n"
     ) in text
     assert "Quick checks" not in text
@@ -146,7 +146,7 @@ def test_checks_that_add_nothing_with_their_times() -> None:
 def test_no_checks_no_table_of_fractions() -> None:
     """A symptom without single faults has nothing to tell apart one at a time."""
     text = drawn(analysis("pump/both", sets=(PAIR,)))
-    assert "one fault at a time" not in text
+    assert "What the checks can tell apart, one" not in text
     assert "worked out for single faults, of which there is none here" in flat(text)
 
 

@@ -46,6 +46,7 @@ def analysis(
     cut_off: str = "",
     left_out: float = 0.0,
     known: bool = True,
+    lower: float = 0.049,
     upper: float = 0.049,
     bound: float = 0.0,
     rows: tuple[Importance, ...] = ROWS,
@@ -62,6 +63,6 @@ def analysis(
         symptom=symptom,
         by=by,
         cut_sets=CutSets.of(symptom, sets, sum(counted.values()) if known else None, counted, cut_off, left_out),
-        importance=Importances(symptom, 0.049, upper, bound, known, bands, rows),
+        importance=Importances(symptom, lower, upper, bound, known, bands, rows),
         checks=assess(library, symptom, by),
     )

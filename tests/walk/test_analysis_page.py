@@ -103,6 +103,18 @@ def test_a_structural_ranking_stands_where_all_likelihoods_are_bands() -> None:
     assert page_of(analysis()).scale == ""
 
 
+def test_the_comparison_of_checks_says_what_it_leaves_out() -> None:
+    """Single faults come to 1 - 0.97 x 0.99 x 0.99; the rest of the reports comes from faults that act together."""
+    rest = 1.0 - (1.0 - 0.97 * 0.99 * 0.99) / 0.06
+    assert rest == pytest.approx(0.178, abs=0.001)
+    assert page_of(analysis(lower=0.06, upper=0.06)).about_singles == (
+        "18 % of the reports come from faults that act together; they are not compared here, and a check that adds "
+        "nothing below may be needed for them."
+    )
+    assert page_of(analysis()).about_singles == ""
+    assert "of which there is none here" in page_of(analysis("pump/both", sets=(PAIR,))).about_singles
+
+
 def test_groups_have_what_would_part_them() -> None:
     (block,) = page_of(analysis()).groups
     assert block.titles == ("pump worn", "pipe leaking")

@@ -102,7 +102,7 @@ def test_that_each_fault_is_revealed() -> None:
 
 def test_how_many_checks_add_nothing() -> None:
     assert headlines(analysis())[-1] == (
-        "Of the 3 checks that bear on this, 1 tells nothing that another does not tell as surely."
+        "Of the 3 checks that bear on single faults, 1 tells nothing about them that another does not tell as surely."
     )
 
 
@@ -110,14 +110,15 @@ def test_how_many_of_these_are_quicker() -> None:
     """A quick look may come first though a longer one tells as much."""
     unsure = pump(("reads: turns, by: crew}", "reads: turns, false_no: 0.1, by: crew}"))
     assert headlines(analysis(library=unsure))[-1] == (
-        "Of the 3 checks that bear on this, 1 tells nothing that another does not tell as surely, but more quickly."
+        "Of the 3 checks that bear on single faults, 1 tells nothing about them that another does not tell as surely, "
+        "but more quickly."
     )
     several = (
         "minutes: 9, answers: {a: {text: A, when: {not: turns}}, "
         "b: {text: B, when: {all: [turns, {not: flow}]}}, c: {text: C, when: otherwise}}"
     )
     assert headlines(analysis(library=pump(("reads: flow, minutes: 2", several))))[-1] == (
-        "Of the 3 checks that bear on this, 2 tell nothing that another does not tell as surely; "
+        "Of the 3 checks that bear on single faults, 2 tell nothing about them that another does not tell as surely; "
         "1 of these is quicker than the other."
     )
 
