@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from faultree.library.load import load_texts
@@ -55,8 +56,11 @@ def _mended(rng: random.Random, kind: Draw, calls: tuple[int, ...], call: int) -
     return Mended(rng.uniform(10.0, 90.0), causes, _needs(rng, kind))
 
 
-def library_of(puzzle: Puzzle) -> Library:
-    """The puzzle as a tree file: the system `s` with one symptom `reported` that every cause shows by itself."""
+def library_of(puzzle: Puzzle, errors: Sequence[float] = ()) -> Library:
+    """The puzzle as a tree file: the system `s` with one symptom `reported` that every cause shows by itself.
+
+    `errors` says how often each check errs; not at all, unless given.
+    """
     access: dict[str, Plain] = {f"w{n}": {"title": f"Way {n}", "minutes": one} for n, one in enumerate(puzzle.access)}
     items: dict[str, Plain] = {f"i{call}": {"title": f"Item {call}"} for call in dict.fromkeys(puzzle.calls)}
     for repair in puzzle.repairs:
@@ -67,9 +71,11 @@ def library_of(puzzle: Puzzle) -> Library:
         for n, (chance, call) in enumerate(zip(puzzle.chances, puzzle.calls, strict=True))
     }
     events: dict[str, Plain] = {"failed": {"title": "Failed", "any": list(causes)}}
-    checks: dict[str, Plain] = {}
+    checks: dict[str, dict[str, Plain]] = {}
     for n, asked in enumerate(puzzle.checks):
         checks[f"k{n}"] = _check(n, asked, events)
+        if n < len(errors) and errors[n] and "answers" in checks[f"k{n}"]:
+            checks[f"k{n}"]["error"] = errors[n]
     symptoms: dict[str, Plain] = {"reported": {"title": "Reported", "event": "failed", "retest": 0}}
     sections = {
         "access": access, "items": items, "causes": causes, "events": events, "checks": checks, "symptoms": symptoms,

@@ -93,11 +93,6 @@ class Ahead:
         return parting(self.task, self.moves, self.members)
 
     @cached_property
-    def covering(self) -> Floats:
-        """For each member what its path costs at least, however the tree looks."""
-        return covering(self.apart, self.shared, self.whole)
-
-    @cached_property
     def pairs(self) -> Floats:
         """For each pair of members what parting them costs at least."""
         return dearest(self.apart, self.whole)
@@ -180,14 +175,22 @@ def by_length(ahead: Ahead, weights: Floats, clean: Floats) -> float:
 
 
 def by_cover(ahead: Ahead, clean: Floats) -> float:
-    """The same by what it takes to part each hypothesis from all others; nothing for `restore`."""
+    """The same by what it takes to part each hypothesis from all others; nothing for `restore`.
+
+    Only hypotheses that take no error yet count, on either side: the others may be set aside.
+    """
     if ahead.task.restore:
         return 0.0
     inside = clean[ahead.members]
-    paths = ahead.covering
+    kept = np.flatnonzero(inside > 0.0)
+    if len(kept) < 2:
+        return 0.0
+    paths = covering(ahead.apart[:, kept][:, :, kept], ahead.shared, ahead.whole)
     if ahead.fading is not None:
-        paths = ahead.fading.each(np.minimum(paths, ahead.fading.reach(inside, ahead.task.least)))
-    return float(paths @ inside) * (1.0 - ROUNDING)
+        whole = np.zeros(len(inside))
+        whole[kept] = paths
+        paths = ahead.fading.each(np.minimum(whole, ahead.fading.reach(inside, ahead.task.least)))[kept]
+    return float(paths @ inside[kept]) * (1.0 - ROUNDING)
 
 
 def quick_bounds(
