@@ -57,8 +57,7 @@ SEEN = (
 def test_the_cone_of_a_symptom_holds_what_it_rests_on_and_no_more() -> None:
     graph = cone_of(library(SEEN), "s/reported")
     assert set(graph) == {"s/armed", "s/a", "s/b", "s/moves"}
-    about: dict[str, object] = {**graph.graph}
-    assert about == {"symptom": "s/reported", "title": "Reported", "situation": ""}
+    assert [graph.graph[key] for key in ("symptom", "title", "situation")] == ["s/reported", "Reported", ""]
     assert {name: seen for name, seen in graph.nodes(data="seen") if seen} == {"s/moves": "no", "s/b": "yes"}
 
 
