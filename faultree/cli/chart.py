@@ -139,7 +139,7 @@ def compiled(
             nonlocal seconds
             if now.seconds - seconds > PAUSE:
                 seconds = now.seconds
-                words = f"Looking for the best chart; none is below {now.lower_bound:.1f} min; Ctrl-C ends it"
+                words = f"No chart below {now.lower_bound:.1f} min; Ctrl-C takes the best so far"
                 at(words, min(int(10 * seconds), int(10 * limit_s)), int(10 * limit_s))
 
         chart = compile_chart(library, symptoms, goal, by, limit_s, least, progress=watch)

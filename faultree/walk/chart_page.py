@@ -236,22 +236,31 @@ class _Drawn:
     def _end_facts(self, end: End) -> Iterator[tuple[str, str]]:
         library = self.library
         likely, shown = _by_unit(end.causes), set()
-        for unit in end.units:
+        units = self._worth_naming(end)
+        for unit in units:
             item = library.items.get(unit)
             place, manual = (item.place, item.manual) if item else ("", library.causes[unit].manual)
             shown.add(manual)
             chance = percent(likely.get(unit, 0.0))
             words = _joined(titles.unit_title(library, unit), chance, place, manual or "no manual reference")
             yield LABELS.get(end.ending, "Item"), words
+        if len(units) < len(end.units):
+            yield LABELS.get(end.ending, "Item"), f"{len(end.units) - len(units)} more, each below {percent(FAINT)}"
         still = self._still(end.causes)
         if still.named:
             yield "Cause", open_words(still)
         opens = [f"{library.access[name].title} ({minutes(library.access[name].minutes)})" for name in self._opens(end)]
         if opens and end.ending in ("found", "open"):
             yield "Access", listing(opens)
-        others = [one for one in end.manual if one not in shown]
+        others = [one for one in end.manual if one not in shown] if len(units) == len(end.units) else []
         if others:
             yield "Manual", listing(others)
+
+    def _worth_naming(self, end: End) -> tuple[str, ...]:
+        """The units of an end, without those that are faint where several are open."""
+        likely = _by_unit(end.causes)
+        keep = end.ending in ("found", "restored")
+        return tuple(one for place, one in enumerate(end.units) if keep or place < 2 or likely.get(one, 0.0) >= FAINT)
 
     def _opens(self, end: End) -> tuple[str, ...]:
         """The access that putting right takes and that was not opened on every way here."""
@@ -278,7 +287,10 @@ class _Drawn:
         if end.ending == "restored":
             return "; ".join((self._answers(end), f"put right {self._named(end)}; the symptom is gone", *end.manual))
         likely = _by_unit(end.causes)
-        named = [f"{titles.unit_title(self.library, one)} ({percent(likely.get(one, 0.0))})" for one in end.units]
+        units = self._worth_naming(end)
+        named = [f"{titles.unit_title(self.library, one)} ({percent(likely.get(one, 0.0))})" for one in units]
+        if len(units) < len(end.units):
+            named.append(f"one of {len(end.units) - len(units)} more")
         found = listing(named, "and" if end.ending == "found" else "or")
         answers = self._answers(end)
         return "; ".join((f"{answers}: {found}" if named else answers, *end.manual))

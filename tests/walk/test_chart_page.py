@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from faultree.strategy.chart.value import End, Step
+from faultree.strategy.chart.value import End, Open, Step
 from faultree.walk.chart_blocks import EndBlock, OpenLine, StepBlock, Way
 from faultree.walk.chart_page import page_of, proof
 from faultree.walk.prompt import NOTICE
@@ -190,3 +190,23 @@ def test_a_branch_that_was_cut_off_leaves_the_chart() -> None:
 def test_answers_that_leave_the_chart_stand_together() -> None:
     """One line for all of them keeps the page short."""
     assert _cut_at_two(2).ways == (Way("Yes / No", 1.0, None, ""),)
+
+
+def test_faint_units_of_an_open_end_are_counted() -> None:
+    """A list of ten items helps nobody; what is found is named in full."""
+    one = chart()
+    node = one.nodes[6]
+    assert isinstance(node, End)
+    causes = (
+        Open("signal/lamp-broken", "signal/lamp", 0.7),
+        *(replace(part, probability=0.15) for part in node.causes),
+    )
+    faint = Open("signal/fuse-blown", "signal/fuse", 0.001)
+    units = ("signal/lamp", *node.units, "signal/fuse")
+    wide = replace(node, units=units, causes=(*causes, faint))
+    block = page_of(small(), replace(one, nodes={**one.nodes, 6: wide})).blocks[5]
+    assert isinstance(block, EndBlock)
+    items = [words for label, words in block.facts if label == "Item"]
+    assert len(items) == 4
+    assert items[-1] == "1 more, each below 0.5 %"
+    assert "signal wire broken (15 %) or one of 1 more" in block.handover
