@@ -42,8 +42,8 @@ def listing(names: Iterable[str], word: str = "and") -> str:
 def percent(probability: float) -> str:
     """A probability as a person reads it: never rounded to a certainty that it is not.
 
-    >>> percent(0.4213), percent(0.00002), percent(0.99997), percent(1.0)
-    ('42 %', '<0.1 %', '>99.9 %', '100 %')
+    >>> percent(0.4213), percent(0.0996), percent(0.00002), percent(0.99997), percent(1.0)
+    ('42 %', '10 %', '<0.1 %', '>99.9 %', '100 %')
     """
     if probability <= 0.0:
         return "0 %"
@@ -53,7 +53,7 @@ def percent(probability: float) -> str:
         return "<0.1 %"
     if probability > 0.999:
         return ">99.9 %"
-    return f"{100 * probability:.1f} %" if not 0.1 <= probability < 0.995 else f"{100 * probability:.0f} %"
+    return f"{100 * probability:.1f} %" if not 0.0995 <= probability < 0.995 else f"{100 * probability:.0f} %"
 
 
 def minutes(value: float) -> str:

@@ -210,7 +210,7 @@ def leaves_words(leaves: Leaves, named: int) -> str:
     """What an answer would leave, in a line that names so many suspects.
 
     >>> leaves_words(Leaves(0.25, (("pump worn", 0.7), ("line broken", 0.2)), 3, 4), 2)
-    '25 % likely; would point to pump worn (70 %) and line broken (20 %), and exclude 3'
+    '25 % likely; would point to pump worn (70 %) and line broken (20 %), and exclude 3 suspects'
     >>> leaves_words(Leaves(0.25, (("pump worn", 0.7),), 0, 4, moved=0.001), 2)
     '25 % likely; would leave the suspects as they are'
     """
@@ -223,7 +223,8 @@ def leaves_words(leaves: Leaves, named: int) -> str:
         parts.append("would leave the suspects as they are")
     elif first:
         parts.append(f"would point to {first}")
-    exclude = f", and exclude {leaves.excluded}" if leaves.excluded else ""
+    count = leaves.excluded
+    exclude = f", and exclude {count} suspect{'' if count == 1 else 's'}" if count else ""
     return "; ".join(parts) + exclude
 
 

@@ -38,7 +38,7 @@ def draw_greeting(library: Library, folder: str, page: Page) -> RenderableType:
 
 
 def _greeting(library: Library, folder: str, page: Page) -> Iterator[RenderableType]:
-    yield heading("faultree: find a fault, check by check", page)
+    yield heading("Find a fault, check by check", page)
     yield text(f"Reports that can be looked up in {folder}:")
     longest = max((len(name) for name in library.symptoms), default=0)
     for system in library.systems.values():
