@@ -1,12 +1,12 @@
 """The least expected minutes of a chart with checks that err, by plain recursion over every answer.
 
-Exactly one cause is present. A check has the answer 0 and those that some cause gives. It gives the right answer with probability 1 - error, any other with error / (number
-of answers - 1); it is made once on a branch. Where an answer was not the one that a cause would rightly give, that
-cause takes an error. To tell apart: a branch may end where, with the least likely of the causes that take an error
-left aside while together they are no likelier than `doubt`, no check not yet made has different right answers for two
-causes that call for different things; and where a check that errs was made on it and its
-probability is below `least`. Causes that every check answers alike call for one thing together. To restore: a
-repair ends the work if it was the right one.
+Exactly one cause is present. A check has the answer 0 and those that some cause gives. It gives the right one with
+probability 1 - error, any other with error / (number of answers - 1); it is made once on a branch. Where an
+answer was not the one that a cause would rightly give, that cause takes an error. To tell apart: a branch may end
+where, with the least likely of the causes that take an error left aside while together they are no likelier than
+`doubt`, no check not yet made has different right answers for two causes that call for different things; and where a
+check that errs was made on it and its probability is below `least`. Causes that every check answers alike call for
+one thing together. To restore: a repair ends the work if it was the right one.
 
 Nothing of the project is used here. All values are minutes times the probability of the state.
 """

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from faultree.library.load import load_texts
@@ -77,7 +77,7 @@ def library_of(puzzle: Puzzle, errors: Sequence[float] = ()) -> Library:
         if n < len(errors) and errors[n] and "answers" in checks[f"k{n}"]:
             checks[f"k{n}"]["error"] = errors[n]
     symptoms: dict[str, Plain] = {"reported": {"title": "Reported", "event": "failed", "retest": 0}}
-    sections = {
+    sections: dict[str, Mapping[str, Plain]] = {
         "access": access, "items": items, "causes": causes, "events": events, "checks": checks, "symptoms": symptoms,
     }  # fmt: skip
     return load_texts({"s.yaml": document("One fault among a few causes", sections)})

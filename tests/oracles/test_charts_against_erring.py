@@ -8,6 +8,7 @@ from typing import NamedTuple
 import pytest
 
 from faultree.strategy.chart.compile import compile_chart
+from faultree.strategy.chart.value import Goal
 from tests.oracles.least_erring_chart import Erring, least_with_errors
 from tests.oracles.random_puzzles import Draw, drawn, library_of
 
@@ -38,7 +39,7 @@ def test_the_least_with_checks_that_err(kind: str) -> None:
         rng = random.Random(seed)
         puzzle = drawn(rng, draw)
         errors = tuple(rng.choice((0.0, 0.02, 0.05, 0.15)) if rng.random() < 0.8 else 0.0 for _ in puzzle.checks)
-        goal = "restore" if draw.restore else "item"
+        goal: Goal = "restore" if draw.restore else "item"
         chart = compile_chart(library_of(puzzle, errors), ["reported"], goal=goal, least=least, doubt=doubt)
         best = least_with_errors(Erring(puzzle, errors, doubt, least))
         assert chart.optimal, f"{kind} {seed} is not proven"

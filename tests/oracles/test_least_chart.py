@@ -43,7 +43,7 @@ def test_causes_that_no_check_parts_are_left_together() -> None:
 
 
 def test_access_is_paid_once_on_a_branch() -> None:
-    """Two checks behind one panel: 10 minutes for it once, 1 for the first check, 1 for the second in half the cases."""
+    """Behind one panel: 10 minutes for it once, 1 for the first check, 1 for the second in half of the cases."""
     checks = (Asked(1.0, (0, 1, 1), frozenset({0})), Asked(1.0, (0, 0, 1), frozenset({0})))
     assert least_to_tell_apart(Puzzle((0.5, 0.25, 0.25), (0, 1, 2), checks, (10.0,))) == 11.5
 
