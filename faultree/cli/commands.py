@@ -16,8 +16,8 @@ from faultree.cli.failure import guarded
 from faultree.cli.options import library_option
 
 NAMES = (
-    "walk", "rank", "why", "analyse", "chart", "draw", "practice", "new", "lint", "tidy", "schema", "export", "import",
-    "completion",
+    "walk", "rank", "why", "analyse", "chart", "draw", "practice", "debrief", "journal", "new", "lint", "tidy",
+    "schema", "export", "import", "completion",
 )  # fmt: skip
 """The commands, in the order of the help; each stands in a module of its name (a word of Python with a `_` behind)."""
 

@@ -41,6 +41,15 @@ def open_case(
         return int(made)
 
 
+def describe(store: Store, case: int, flight: Flight, *, who: str = "") -> None:
+    """Say which flight a case belongs to, where that was not known or was typed wrong; the log keeps what was said."""
+    with store.writing() as connection:
+        _hold(connection, case)
+        values = {"aircraft": flight.aircraft, "flight": flight.flight, "day": flight.day, "phase": flight.phase}
+        connection.execute(tables.cases.update().where(tables.cases.c.id == case).values(values))
+        _log(connection, store, case, who, "flight", values)
+
+
 def add_squawk(store: Store, case: int, words: str, *, who: str = "") -> int:
     """One more squawk of the same flight; its number within the case."""
     with store.writing() as connection:

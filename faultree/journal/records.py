@@ -12,7 +12,7 @@ State = Literal["open", "confirmed", "no fault found", "deferred", "handed over"
 Result = Literal["confirmed", "replaced", "not found"]
 """What became of a unit: its fault was established; the report cleared with its repair; nothing was wrong with it."""
 
-Kind = Literal["opened", "squawk", "corrected", "matched", "event", "finding", "state", "note"]
+Kind = Literal["opened", "flight", "squawk", "corrected", "matched", "event", "finding", "state", "note"]
 """What an entry records; `event` is a step of the walk, as a transcript writes it."""
 
 

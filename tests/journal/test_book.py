@@ -53,6 +53,15 @@ def test_cases_are_numbered_apart(store: Store) -> None:
     assert book.add_squawk(store, first, "and a bang") == 3
 
 
+def test_the_flight_can_be_said_later_and_the_log_keeps_it(store: Store) -> None:
+    case = book.open_case(store, Flight(), ["stuck"], "digest")
+    book.describe(store, case, Flight("HM-VLA"))
+    book.describe(store, case, FLIGHT)
+    record = book.read(store, case)
+    assert record.head.flight == FLIGHT
+    assert [one.data["aircraft"] for one in record.entries if one.kind == "flight"] == ["HM-VLA", "HM-VLA"]
+
+
 def test_a_deferral_has_a_last_day(store: Store) -> None:
     case = opened(store)
     book.end(store, case, "deferred", due="2031-05-14", data={"category": "C"}, who="")

@@ -1,0 +1,131 @@
+"""`faultree debrief` and `debrief continue`: a case from the crew's words to the last check."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING
+
+import click
+
+from faultree.base.errors import CaseError
+from faultree.cli.options import library_option, load_library, screen, waiting
+from faultree.cli.practice.common import journal_option, open_journal
+
+if TYPE_CHECKING:
+    from faultree.journal.store import Store
+    from faultree.library.model import Library
+    from faultree.terminal.debrief_pump import Interview
+    from faultree.terminal.lines import Lines
+
+who_option = click.option("--who", default="", metavar="INITIALS", help="Who writes this; initials are enough.")
+
+
+@click.command("begin")
+@click.option("--aircraft", default="", metavar="NAME", help="The aircraft.")
+@click.option("--flight", default="", metavar="NUMBER", help="The flight number.")
+@click.option("--day", default="", metavar="DAY", help="The day, as 2031-05-04, or today.")
+@click.option("--phase", default="", metavar="WORD", help="The phase of the flight.")
+@who_option
+@journal_option
+@library_option
+def begin_command(
+    aircraft: str, flight: str, day: str, phase: str, who: str, journal: str | None, folder: str | None
+) -> None:
+    """Begin a case: the flight, the crew's words, what they mean, and what only the crew can still answer.
+
+    Everything is in the journal as it is typed. What is given as an option is not asked for.
+    """
+    from faultree.base.clock import system_clock
+    from faultree.journal.records import Flight
+
+    library, store = load_library(folder), open_journal(journal)
+    interview = _interview(store, library, who, None)
+    known = Flight(aircraft, flight, _day(day, system_clock().date().isoformat()), phase)
+    case = interview.open(known)
+    if case is None:
+        click.echo("Nothing was said, so no case was begun.")
+        return
+    _go_on(store, library, interview, ("crew",))
+
+
+def _day(given: str, today: str) -> str:
+    from datetime import date
+
+    if given in ("", "today"):
+        return today if given else ""
+    try:
+        return date.fromisoformat(given).isoformat()
+    except ValueError as error:
+        raise click.BadParameter(f"'{given}' is no day; write it as 2031-05-04", param_hint="--day") from error
+
+
+@click.command("continue")
+@click.argument("case", type=int)
+@click.option("--by", multiple=True, type=click.Choice(["crew", "line", "shop"]), help="Only checks of these.")
+@who_option
+@journal_option
+@library_option
+def continue_command(case: int, by: tuple[str, ...], who: str, journal: str | None, folder: str | None) -> None:
+    """Go on with a case at the question that has no answer yet; once the crew has left, with all checks."""
+    library, store = load_library(folder), open_journal(journal)
+    interview = _interview(store, library, who, case)
+    from faultree.journal import book
+    from faultree.journal.stage import stage_of
+
+    record = book.read(store, case)
+    if stage_of(record) == "ended":
+        raise CaseError(
+            f"case {case} has ended ({record.head.state}); 'faultree debrief end {case} --state open' opens it again"
+        )
+    if stage_of(record) == "words":
+        interview.words(record.head.flight)
+    _go_on(store, library, interview, by)
+
+
+def _interview(store: Store, library: Library, who: str, case: int | None) -> Interview:
+    from faultree.terminal.debrief_pump import Interview
+
+    return Interview(store, library, screen(), _lines(), who, case)
+
+
+def _lines() -> Lines:
+    from faultree.terminal.lines import Piped, Typed
+
+    return Typed() if sys.stdin.isatty() else Piped(sys.stdin, sys.stdout)
+
+
+def _go_on(store: Store, library: Library, interview: Interview, by: tuple[str, ...]) -> None:
+    """From the words that have no meaning yet to the end of the walk."""
+    from faultree.journal import book
+    from faultree.journal.stage import walked
+    from faultree.terminal.debrief_pump import Debrief, together
+    from faultree.walk.machine import start
+
+    case = interview.case
+    assert case is not None  # it was begun or named
+    if not book.read(store, case).squawks or not interview.match():
+        click.echo(f"Case {case} is kept as it is; 'faultree debrief continue {case}' takes it up.")
+        return
+    record = book.read(store, case)
+    if not record.symptoms:
+        click.echo(f"Case {case} is kept; no symptom of the tree fits, so there is nothing to walk.")
+        return
+    with waiting("Working the case out"):
+        symptoms = together(library, record.symptoms)
+    for left in record.symptoms:
+        if left not in symptoms:
+            click.echo(
+                f"{left} cannot be true together with the others; it stays in the record as a report of its own."
+            )
+    session = Debrief(
+        start(library, by or None), interview.screen, interview.lines, store=store, case=case, who=interview.who
+    )
+    kept = walked(record)
+    if kept is None:
+        session.begin(symptoms)
+    else:
+        session.take_up_walk(kept)
+    session.run()
+    click.echo(
+        f"Case {case} is in the journal. The sheet for the line: faultree debrief sheet {case} -o case-{case}.html"
+    )

@@ -1,0 +1,74 @@
+"""`faultree journal where`, `backup`, `export` and `import`: the journal as files."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+import click
+
+from faultree.base.errors import JournalError
+from faultree.cli import complete
+from faultree.cli.practice.common import journal_option, open_journal
+
+
+@click.command("where")
+@journal_option
+def where_command(journal: str | None) -> None:
+    """Say where the journal lies, and what decided that; nothing is made."""
+    from faultree.journal.place import VARIABLE, where
+
+    found = where(journal, os.environ, sys.platform, Path.home())
+    click.echo(str(found.file) if found.file else found.url.replace("+psycopg", ""))
+    click.echo(f"Decided by {found.decided}.")
+    if found.file and not found.file.exists():
+        click.echo("It does not exist yet; the first case or practice run makes it.")
+    click.echo(f"Another place: --journal FILE, or the environment variable {VARIABLE} (a file, or postgresql://...).")
+
+
+@click.command("backup")
+@click.argument("file", type=click.Path(path_type=Path))
+@journal_option
+def backup_command(file: Path, journal: str | None) -> None:
+    """Copy the journal to a new file, also while others are writing."""
+    from faultree.journal.backup import backup
+
+    backup(open_journal(journal), file)
+    click.echo(f"Copied to {file}.")
+
+
+@click.command("export")
+@click.option("--csv", "table", metavar="TABLE", help="One table as CSV: cases, squawks, entries, findings or runs.")
+@click.option("-o", "--output", type=click.Path(path_type=Path), metavar="FILE", help="Default: standard output.")
+@journal_option
+def export_command(table: str | None, output: Path | None, journal: str | None) -> None:
+    """Write the whole journal as JSON Lines, which 'journal import' reads, or a table as CSV."""
+    from faultree.journal import transfer
+
+    store = open_journal(journal)
+    text = transfer.table_csv(store, table) if table else "".join(f"{line}\n" for line in transfer.lines(store))
+    if output is None:
+        click.echo(text, nl=False)
+        return
+    from faultree.terminal import files
+
+    if output.exists():
+        raise JournalError(f"{output} exists already; name another file")
+    files.write(output, text)
+    click.echo(f"Written to {output}.", err=True)
+
+
+@click.command("import")
+@click.argument("file", type=click.Path(path_type=Path), shell_complete=complete.file)
+@journal_option
+def import_command(file: Path, journal: str | None) -> None:
+    """Read a journal that 'journal export' wrote; what is known already is not read in twice."""
+    from faultree.journal import transfer
+
+    try:
+        texts = file.read_text(encoding="utf-8-sig").splitlines()
+    except UnicodeDecodeError as error:
+        raise JournalError(f"{file} is no UTF-8 text, so it is no journal") from error
+    found = transfer.take_in(open_journal(journal), texts, str(file))
+    click.echo(f"{found.new} new, {found.longer} with more entries, {found.known} known already.")

@@ -1,0 +1,52 @@
+"""`faultree journal list` and `show`: the cases, and one of them with its whole log."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from faultree.cli.options import json_option, print_json, screen
+from faultree.cli.practice.common import journal_option, open_journal
+
+
+@click.command("list")
+@click.option("--state", metavar="STATE", help="Only cases that stand so: open, confirmed, deferred, ...")
+@click.option("--aircraft", metavar="NAME", help="Only cases of this aircraft.")
+@json_option
+@journal_option
+def list_command(state: Any, aircraft: str | None, as_json: bool, journal: str | None) -> None:
+    """List the cases, newest first."""
+    from dataclasses import asdict
+
+    from faultree.journal import book
+
+    store = open_journal(journal)
+    heads = book.heads(store, state, aircraft)
+    if as_json:
+        print_json({"cases": [asdict(one) for one in heads]})
+        return
+    from faultree.terminal.journal_sheets import draw_cases
+
+    shown = screen()
+    shown.show(draw_cases([book.read(store, one.id) for one in heads], shown.page))
+
+
+@click.command("show")
+@click.argument("case", type=int)
+@json_option
+@journal_option
+def show_command(case: int, as_json: bool, journal: str | None) -> None:
+    """Show a case with its whole log."""
+    from dataclasses import asdict
+
+    from faultree.journal import book
+
+    record = book.read(open_journal(journal), case)
+    if as_json:
+        print_json(asdict(record))
+        return
+    from faultree.terminal.journal_sheets import draw_record
+
+    shown = screen()
+    shown.show(draw_record(record, shown.page))

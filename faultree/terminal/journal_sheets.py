@@ -1,0 +1,144 @@
+"""Sheets of the journal: the list of cases, one case with its log, and trends."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from rich.console import Group, RenderableType
+from rich.table import Table
+from rich.text import Text
+
+from faultree.base.words import percent
+from faultree.journal.records import Entry, Record
+from faultree.journal.trends import Removals, Repeat, Untold
+from faultree.library.model import Library
+from faultree.terminal.look import Page, text
+from faultree.terminal.parts import heading, indented, rows
+from faultree.walk.prompt import SHORT_NOTICE
+from faultree.walk.titles import title as name_of
+
+MOST = 12
+"""So many rows of a trend are listed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """What counts as a repeat defect: how many, within how many days or flights."""
+
+    count: int
+    window: int
+    unit: str
+
+
+def draw_cases(records: Sequence[Record], page: Page) -> RenderableType:
+    """The cases, one row each."""
+    if not records:
+        return text("The journal holds no such case.")
+    table = Table.grid(padding=(0, 1, 0, 0), expand=True)
+    for width in (5, 10, 9):
+        table.add_column(width=width, overflow="fold")
+    table.add_column(ratio=1, overflow="fold")
+    table.add_column(width=14)
+    table.add_row(*(Text(one, "dim") for one in ("case", "day", "aircraft", "words", "state")))
+    for one in records:
+        flight = one.head.flight
+        words = "; ".join(squawk.words for squawk in one.squawks) or "(no words yet)"
+        state = f"{one.head.state} {one.head.due or ''}".strip()
+        table.add_row(
+            Text(str(one.head.id), "bold"),
+            flight.day or one.head.opened[:10],
+            text(flight.aircraft),
+            text(words),
+            state,
+        )
+    return Group(heading("Cases", page, str(len(records))), indented(table))
+
+
+def draw_record(record: Record, page: Page) -> RenderableType:
+    """A case with its whole log."""
+    return Group(*_record(record, page))
+
+
+def _record(record: Record, page: Page) -> Iterator[RenderableType]:
+    head = record.head
+    yield heading(f"Case {head.id}: {head.state}", page, head.opened[:16].replace("T", " "))
+    flight = head.flight
+    facts = {
+        "Aircraft": flight.aircraft,
+        "Flight": flight.flight,
+        "Day": flight.day,
+        "Phase": flight.phase,
+        "Due": head.due or "",
+    }
+    yield rows(((Text(label, "dim"), text(words)) for label, words in facts.items() if words), first=9)
+    yield Text("Squawks", "bold")
+    for one in record.squawks:
+        meant = one.symptom or "none of the library's symptoms"
+        yield rows([(f"{one.number:>2}", Group(text(f"“{one.words}”", "bold"), text(meant, "dim")))], first=2)
+    if record.findings:
+        yield Text("Findings", "bold")
+        for found in record.findings:
+            said = f"{found.result}: {found.cause or found.unit}{f' ({found.how})' if found.how else ''}"
+            yield rows([(f"{found.number:>2}", text(said))], first=2)
+    yield Text("Log", "bold")
+    yield rows(
+        ((Text(f"{one.at[:16].replace('T', ' ')}", "dim"), text(_said(one))) for one in record.entries), first=17
+    )
+    yield text(SHORT_NOTICE, "yellow")
+
+
+def _said(entry: Entry) -> str:
+    data = {key: value for key, value in entry.data.items() if key != "walk" and value not in ("", None)}
+    who = f" ({entry.who})" if entry.who else ""
+    if entry.kind == "event" and "check" in entry.data:
+        return f"{entry.data['check']}: {_answer(entry.data.get('answer'))}{who}"
+    words = ", ".join(f"{key} {value}" for key, value in data.items())
+    return f"{entry.kind}{f': {words}' if words else ''}{who}"
+
+
+def _answer(answer: object) -> str:
+    return "cannot tell" if answer is None else str(answer)
+
+
+def draw_trends(
+    library: Library,
+    cases: int,
+    rules: Rules,
+    repeats: Sequence[Repeat],
+    removals: Sequence[Removals],
+    loose: Sequence[tuple[str, int]],
+    untold: Sequence[Untold],
+    page: Page,
+) -> RenderableType:
+    """Every trend, the worst first."""
+    parts: list[RenderableType] = [heading("Trends", page, f"{cases} cases")]
+    parts += _part(
+        f"Repeat defects: {rules.count} within {rules.window} {rules.unit}", [_repeat(library, one) for one in repeats]
+    )
+    parts += _part("Looked into, and nothing was wrong", [_removal(library, one) for one in removals if one.not_found])
+    parts += _part("Reports that no symptom fits", [f"“{words}” (case {case})" for words, case in loose])
+    parts += _part(
+        "Checks that could not be answered",
+        [f"{name_of(library, one.check)}: {one.untold} of {one.made} times" for one in untold],
+    )
+    return Group(*parts, text("Count and window of a repeat defect belong to the operator.", "dim"))
+
+
+def _part(title: str, lines: Sequence[str]) -> list[RenderableType]:
+    shown: list[RenderableType] = [Text(title, "bold")]
+    shown += [rows([("-", text(one))], first=1) for one in lines[:MOST]] or [indented(Text("none"))]
+    if len(lines) > MOST:
+        shown.append(indented(text(f"and {len(lines) - MOST} more", "dim")))
+    return shown
+
+
+def _repeat(library: Library, one: Repeat) -> str:
+    cases = ", ".join(map(str, one.cases))
+    times = f"{len(one.cases)} times from {one.first} to {one.last} (cases {cases})"
+    return f"{one.aircraft}: {name_of(library, one.what)}, {times}"
+
+
+def _removal(library: Library, one: Removals) -> str:
+    of = one.confirmed + one.replaced + one.not_found
+    return f"{name_of(library, one.unit)}: {one.not_found} of {of} times ({percent(one.share_not_found)})"
