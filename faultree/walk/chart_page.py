@@ -36,6 +36,8 @@ LABELS: Mapping[Ending, str] = {"restored": "Put right", "continue": "Suspect"}
 IF_DONE = " (if done on the way)"
 """Stands behind what has to be undone only where the way led past it."""
 
+GAPS = "; several ways lead to some of them, and not every number is used."
+
 GOALS: Mapping[Goal, str] = {
     "cause": "tell the causes apart",
     "item": "tell apart what would be replaced",
@@ -97,9 +99,10 @@ def _head(chart: Chart) -> Iterator[tuple[str, str]]:
 
 def _use(chart: Chart) -> Iterator[str]:
     reports = " ".join(chart.symptoms)
+    gaps = any(number not in chart.nodes for number in range(1, max(chart.nodes)))
     yield (
         "Begin at 1. Read the cautions of a step before you make it, then go to the number behind your answer. "
-        "The ends stand behind the steps; several ways lead to some of them, and not every number is used."
+        f"The ends stand behind the steps{GAPS if gaps else '.'}"
     )
     yield (
         "Where you cannot tell, or find something that is not listed, do not guess: "
@@ -216,7 +219,7 @@ class _Drawn:
         named = [titles.unit_title(self.library, unit) for unit in end.units]
         if end.ending == "found" or len(named) <= UNITS:
             return listing(named, "and" if end.ending == "found" else "or")
-        return f"{', '.join(named[: UNITS - 1])} or one of {len(named) - UNITS + 1} more"
+        return f"{', '.join(named[: UNITS - 1])} or {len(named) - UNITS + 1} more"
 
     def _headline(self, end: End) -> str:
         found = self._found(end)
@@ -239,7 +242,7 @@ class _Drawn:
         units = self._worth_naming(end)
         for unit in units:
             item = library.items.get(unit)
-            place, manual = (item.place, item.manual) if item else ("", library.causes[unit].manual)
+            place, manual = item.place if item else "", self._manual(unit)
             shown.add(manual)
             chance = percent(likely.get(unit, 0.0))
             words = _joined(titles.unit_title(library, unit), chance, place, manual or "no manual reference")
@@ -290,10 +293,15 @@ class _Drawn:
         units = self._worth_naming(end)
         named = [f"{titles.unit_title(self.library, one)} ({percent(likely.get(one, 0.0))})" for one in units]
         if len(units) < len(end.units):
-            named.append(f"one of {len(end.units) - len(units)} more")
+            named.append(f"{len(end.units) - len(units)} more")
         found = listing(named, "and" if end.ending == "found" else "or")
         answers = self._answers(end)
-        return "; ".join((f"{answers}: {found}" if named else answers, *end.manual))
+        manual = end.manual if len(units) == len(end.units) else dict.fromkeys(map(self._manual, units))
+        return "; ".join(filter(None, (f"{answers}: {found}" if named else answers, *manual)))
+
+    def _manual(self, unit: str) -> str:
+        item = self.library.items.get(unit)
+        return item.manual if item else self.library.causes[unit].manual
 
     def _answers(self, end: End) -> str:
         """The chart, and the answers by number where only one way leads here."""

@@ -209,4 +209,4 @@ def test_faint_units_of_an_open_end_are_counted() -> None:
     items = [words for label, words in block.facts if label == "Item"]
     assert len(items) == 4
     assert items[-1] == "1 more, each below 0.5 %"
-    assert "signal wire broken (15 %) or one of 1 more" in block.handover
+    assert "signal wire broken (15 %) or 1 more" in block.handover
