@@ -10,7 +10,7 @@ from faultree.strategy.case import Case, Unit
 from faultree.walk import doubt, follow, history, titles, today, undoing
 from faultree.walk import events as ev
 from faultree.walk.cautions import LEVELS
-from faultree.walk.judge import next_check
+from faultree.walk.judge import SURE, next_check
 from faultree.walk.prompt import NOTICE, CautionLine, Choice, EndPrompt, UnitLine
 from faultree.walk.records import waiting_titles
 from faultree.walk.scale import scale
@@ -27,6 +27,9 @@ OTHERS = 8
 
 REPLACEMENTS = 3
 """So many replacements are offered at the end."""
+
+MOVED = 5
+"""The courses of so many suspects are handed over; `history` in the walk tells more."""
 
 WAITING = 4
 """So many steps are named that wait for something which is not available."""
@@ -106,7 +109,9 @@ def _choices(walk: Walk, likely: tuple[Unit, ...]) -> Iterator[Choice]:
     for unit in likely[:REPLACEMENTS]:
         yield replace_choice(case, unit.unit, unit.probability)
     if next_check(case, walk.today):
-        yield Choice("carry on", ev.CarryOn(), "Carry on checking")
+        open_pair = walk.reason is Reason.STANDS_OUT and any(one.probability < SURE for one in together(case)[:1])
+        words = "Carry on checking, to settle which faults act together" if open_pair else "Carry on checking"
+        yield Choice("carry on", ev.CarryOn(), words)
 
 
 # --- the text to hand over ---------------------------------------------------------------------
@@ -166,6 +171,10 @@ def _findings(walk: Walk) -> Iterator[str]:
     likely, rest = split(case.units())
     yield "Likely:" if likely else "Likely: nothing in the tree explains what is left"
     yield from (f"- {_unit(unit_line(case, unit))}" for unit in likely)
+    yield from _listed(
+        "Faults that explain the report only together:",
+        (f"{' with '.join(one.titles)}, {percent(one.probability)}" for one in together(case)),
+    )
     named = worth_naming(case, rest)
     if named:
         yield "Not excluded:"
@@ -204,7 +213,7 @@ def _history(walk: Walk) -> Iterator[str]:
     case = walk.open_case
     if not walk.conflict and any(isinstance(one, Repair) or one.answer is not None for one in case.steps):
         yield "How the suspects moved:"
-        yield from (f"- {line}" for line in history.told(case))
+        yield from (f"- {line}" for line in history.told(case, MOVED))
 
 
 def _left_out(walk: Walk) -> Iterator[str]:
@@ -215,7 +224,7 @@ def _left_out(walk: Walk) -> Iterator[str]:
         words = today.words(walk.library, lack)
         found = waiting_titles(walk, lack) if lack.kind in ("tool", "access") else ()
         more = f"; and {len(found) - WAITING} more" if len(found) > WAITING else ""
-        yield f"- {words}" + (f", for which wait: {'; '.join(found[:WAITING])}{more}" if found else "")
+        yield f"- {words}" + (f"; waiting for it: {'; '.join(found[:WAITING])}{more}" if found else "")
 
 
 def _closing(walk: Walk) -> Iterator[str]:

@@ -44,12 +44,12 @@ def courses(case: Case) -> tuple[Course, ...]:
     return tuple(sorted(found, key=lambda one: (-one.now, -max(one.values))))
 
 
-def told(case: Case) -> tuple[str, ...]:
+def told(case: Case, most: int = MOST) -> tuple[str, ...]:
     """The course of each suspect as a sentence that refers to the steps by number."""
     found = courses(case)
-    lines = [_sentence(case, one) for one in found[:MOST]]
-    if len(found) > MOST:
-        lines.append(f"and {len(found) - MOST} more that were at {percent(NOTABLE)} or more at some time")
+    lines = [_sentence(case, one) for one in found[:most]]
+    if len(found) > most:
+        lines.append(f"and {len(found) - most} more that were at {percent(NOTABLE)} or more at some time")
     return tuple(lines)
 
 
@@ -62,7 +62,7 @@ def _sentence(case: Case, course: Course) -> str:
     """A course in words: "pump worn: 40 % by the report, up to 90 % by step 1, excluded by step 3"."""
     moves = ", ".join((f"{percent(course.values[0])} by the report", *_moves(case, course)))
     idle = len(set(map(percent, course.values))) == 1 and len(course.values) > 1
-    return f"{course.title}: {moves}" + (", and as it was since" if idle else "")
+    return f"{course.title}: {moves}" + (" and ever since" if idle else "")
 
 
 def _moves(case: Case, course: Course) -> Iterator[str]:

@@ -95,7 +95,7 @@ def test_the_screens_say_what_is_left_out_and_how_it_comes_back() -> None:
     assert "Left out today, until you type available: multimeter." in text
     assert "Left out today; the number takes it back" in text
     assert "Multimeter (1 step waits for it)" in text
-    assert "Not available, so left out: - Multimeter, for which wait: measure the voltage at the lamp" in text
+    assert "Not available, so left out: - Multimeter; waiting for it: measure the voltage at the lamp" in text
 
 
 def test_the_screens_say_that_the_symptom_could_not_be_seen_again() -> None:
