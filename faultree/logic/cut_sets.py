@@ -163,18 +163,19 @@ class MinimalSets:
         return -float(f"{one[1]:.12e}"), len(one[0]), sorted(self.file_order[name] for name in one[0])
 
     def many_faults(self, least: int) -> float:
-        """P(so many units or more are at fault, by causes that are not enough alone).
+        """P(so many units or more are at fault, and no cause is present that is enough alone).
 
-        A minimal set of so many causes needs that: none of its causes is enough alone.
+        What a minimal set of so many causes brings about, and no single cause does, needs that.
         """
         enough = frozenset().union(*(one for one, _ in self.known.family.limited(1).first(len(self.question.names))))
         shares = [1.0] + [0.0] * least
         for group in self.question.groups:
             bad = fsum(self.probabilities[name] for name in group if name not in enough)
-            shares[least] += shares[least - 1] * bad
+            good = 1.0 - fsum(self.probabilities[name] for name in group)
+            shares[least] = shares[least] * (good + bad) + shares[least - 1] * bad
             for number in range(least - 1, 0, -1):
-                shares[number] = shares[number] * (1.0 - bad) + shares[number - 1] * bad
-            shares[0] *= 1.0 - bad
+                shares[number] = shares[number] * good + shares[number - 1] * bad
+            shares[0] *= good
         return shares[least]
 
 

@@ -161,7 +161,7 @@ def test_what_is_cut_off_is_said() -> None:
     assert (
         coarse.cut_off == "2 sets of more than 1 cause and all sets of more than 2 causes, which are too many to find"
     )
-    three_of_b_c_d = 0.2 * 0.3 * 0.3  # a is enough alone, so no set that is missing holds it
+    three_of_b_c_d = 0.9 * 0.2 * 0.3 * 0.3  # a is enough alone: no set that is missing holds it, or needs to
     assert coarse.left_out == pytest.approx(three_of_b_c_d + 2 * 0.2 * 0.3, rel=1e-9, abs=0.0)
 
 
