@@ -58,7 +58,8 @@ def test_the_cone_of_a_symptom_holds_what_it_rests_on_and_no_more() -> None:
     graph = cone_of(library(SEEN), "s/reported")
     assert set(graph) == {"s/armed", "s/a", "s/b", "s/moves"}
     assert [graph.graph[key] for key in ("symptom", "title", "situation")] == ["s/reported", "Reported", ""]
-    assert {name: seen for name, seen in graph.nodes(data="seen") if seen} == {"s/moves": "no", "s/b": "yes"}
+    seen = {name: graph.nodes[name].get("seen") for name in graph}
+    assert {name: value for name, value in seen.items() if value} == {"s/moves": "no", "s/b": "yes"}
 
 
 @pytest.mark.parametrize("symptom", [None, "s/reported"])
