@@ -47,7 +47,7 @@ class UnknownName(FaultreeError):
     def _words(self) -> str:
         listed = ", ".join(f"'{one}'" for one in self.candidates)
         if self.ambiguous:
-            return f"'{self.name}' is the short id of more than one {self.kind}; write one of {listed}"
+            return f"'{self.name}' fits more than one {self.kind}; write one of {listed}"
         hint = f"did you mean {listed}?" if listed else f"list the {self.kind} ids with 'faultree'"
         return f"unknown {self.kind} '{self.name}'; {hint}"
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,7 +14,7 @@ import click
 from faultree.cli import complete
 
 if TYPE_CHECKING:
-    from faultree.library.model import Library
+    from faultree.library.model import Check, Library
     from faultree.strategy.case import Case
     from faultree.terminal.progress import Waiting
     from faultree.terminal.pump import Screen
@@ -40,7 +41,7 @@ answer_option: Decorator = click.option(
     multiple=True,
     metavar="CHECK=ANSWER",
     shell_complete=complete.answers,
-    help="An answer found; CHECK=? for one that could not be told. Can be repeated.",
+    help="An answer found, by ids or words of them; CHECK=? where it could not be told. Can be repeated.",
 )
 
 
@@ -69,36 +70,65 @@ def load_library(given: str | None) -> Library:
 
 
 def symptom_ids(library: Library, typed: Iterable[str]) -> list[str]:
-    """The symptoms meant by ids, short ids, or words that fit only one; raises UnknownName."""
+    """The symptoms meant by ids, short ids, or words that fit only one; raises UnknownName.
+
+    Words need no quotes: where not all of them are ids, and together they fit one symptom, it is meant.
+    """
     from faultree.base.errors import UnknownName
     from faultree.walk import names
 
-    found = []
-    for one in typed:
-        try:
-            found.append(library.symptom_id(one))
-        except UnknownName as error:
-            fitting = names.symptoms(library, one)
-            if len(fitting) > 1:
-                raise UnknownName("symptom", one, fitting, ambiguous=True) from error
-            if not fitting:
-                raise
-            found += fitting
-    return found
+    given = list(typed)
+    try:
+        return [library.symptom_id(one) for one in given]
+    except UnknownName:
+        together = names.symptoms(library, " ".join(given)) if len(given) > 1 else []
+    if len(together) > 1:
+        raise UnknownName("symptom", " ".join(given), together, ambiguous=True)
+    if together:
+        return together
+    return [_meant("symptom", library.symptom_id, one, names.symptoms(library, one)) for one in given]
 
 
 def open_case(library: Library, symptoms: Iterable[str], answers: Iterable[str] = ()) -> Case:
-    """The case of some symptoms and `CHECK=ANSWER` texts; raises UnknownName, Contradiction and usage errors."""
+    """The case of some symptoms and `CHECK=ANSWER` texts; raises UnknownName, Contradiction and usage errors.
+
+    A check and an answer are named by id, or by words that fit only one.
+    """
     from faultree.strategy.case import Case
+    from faultree.walk import names
 
     case = Case.open(library, symptom_ids(library, symptoms))
+    titles = {check.id: check.title for check in library.checks.values()}
     for text in answers:
-        check, sign, answer = text.partition("=")
-        if not sign or not check.strip() or not answer.strip():
+        typed, sign, given = (part.strip() for part in text.partition("="))
+        if not sign or not typed or not given:
             raise click.BadParameter(f"'{text}' is not CHECK=ANSWER", param_hint="--answer")
-        given = answer.strip()
-        case = case.cannot_tell(check.strip()) if given == UNKNOWN else case.answer(check.strip(), given)
+        check = library.checks[_meant("check", library.check_id, typed, names.matches(typed, titles))]
+        if given == UNKNOWN:
+            case = case.cannot_tell(check.id)
+            continue
+        texts = {one.id: one.text for one in check.answers}
+        kind = f"answer of check '{check.id}'"
+        case = case.answer(check.id, _meant(kind, partial(_answer_id, check), given, names.matches(given, texts)))
     return case
+
+
+def _answer_id(check: Check, name: str) -> str:
+    return check.answer(name).id
+
+
+def _meant(kind: str, by_id: Callable[[str], str], typed: str, fitting: Sequence[str]) -> str:
+    """What an id means, else the only thing that words fit; raises UnknownName."""
+    from faultree.base.errors import UnknownName
+
+    try:
+        return by_id(typed)
+    except UnknownName as error:
+        if len(fitting) > 1:
+            raise UnknownName(kind, typed, fitting[:6], ambiguous=True) from error
+        if not fitting:
+            raise
+        return fitting[0]
 
 
 def print_json(data: Mapping[str, object]) -> None:

@@ -36,7 +36,7 @@ def test_an_unknown_name_far_from_all_says_where_to_look() -> None:
 def test_an_ambiguous_short_id_lists_what_it_could_mean() -> None:
     """The full ids are given to copy."""
     error = UnknownName("item", "lamp", ["slats/lamp", "flaps/lamp"], ambiguous=True)
-    assert str(error) == "'lamp' is the short id of more than one item; write one of 'slats/lamp', 'flaps/lamp'"
+    assert str(error) == "'lamp' fits more than one item; write one of 'slats/lamp', 'flaps/lamp'"
 
 
 def test_a_contradiction_carries_the_answers_to_look_at_again() -> None:

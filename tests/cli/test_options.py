@@ -42,3 +42,21 @@ def test_answers_on_the_command_line_become_steps() -> None:
     """In the order given; spaces around the sign do no harm."""
     case = open_case(small(), ["dark"], ["voltage = no", "click=?"])
     assert case.steps == (Reply("signal/voltage", "no"), Reply("signal/click", None))
+
+
+def test_words_of_one_symptom_need_no_quotes() -> None:
+    """Ids come first; words that fit one symptom only together are that one."""
+    assert symptom_ids(small(), ["both", "reported", "bad"]) == ["signal/doubly-bad"]
+    assert symptom_ids(small(), ["dark", "button-lamp"]) == ["signal/dark", "signal/button-lamp"]
+
+
+def test_checks_and_answers_are_named_by_words_too() -> None:
+    """What fits several, or none, is asked back."""
+    case = open_case(small(), ["dark"], ["measure voltage=No", "listen=clear click", "bench=does not"])
+    assert case.steps == (
+        Reply("signal/voltage", "no"), Reply("signal/click", "click"), Reply("signal/bench", "yes"),
+    )  # fmt: skip
+    for text in ("the=no", "bench=it"):
+        with pytest.raises(UnknownName) as several:
+            open_case(small(), ["dark"], [text])
+        assert several.value.ambiguous
