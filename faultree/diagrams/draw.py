@@ -3,24 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
+from math import ceil
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
 from faultree.diagrams import render
+from faultree.diagrams.chart import chart_drawing
 from faultree.diagrams.dot import dot, dot_sheet
 from faultree.diagrams.drawing import Drawing, DrawingError, Request
 from faultree.diagrams.frame import NOTICE
+from faultree.diagrams.logic import logic_drawing
+from faultree.diagrams.matrix import matrix_drawing
 from faultree.diagrams.mermaid import mermaid
 from faultree.diagrams.outline import outline
 from faultree.diagrams.svg import svg
 from faultree.diagrams.tree import tree_drawing
 from faultree.logic.derive import fault_tree
+from faultree.strategy.chart.compile import compile_chart
+from faultree.strategy.testability import assess
 
 if TYPE_CHECKING:
     from faultree.diagrams.picture import View
 
 FORMATS = ("svg", "pdf", "png", "gv", "mmd", "txt")
 """The endings of the files that can be written."""
+
+INCH = 72.0
 
 VIEWS: tuple[View, ...] = ("tree", "logic", "chart", "matrix")
 
@@ -37,7 +46,20 @@ def _tree(asked: Request) -> Drawing:
     return tree_drawing(asked, fault_tree(asked.library, asked.symptom))
 
 
-_VIEWS: dict[View, Callable[[Request], Drawing]] = {"tree": _tree}
+def _chart(asked: Request) -> Drawing:
+    return chart_drawing(asked, compile_chart(asked.library, [asked.symptom]))
+
+
+def _matrix(asked: Request) -> Drawing:
+    return matrix_drawing(asked, assess(asked.library, asked.symptom))
+
+
+_VIEWS: dict[View, Callable[[Request], Drawing]] = {
+    "tree": _tree,
+    "logic": logic_drawing,
+    "chart": _chart,
+    "matrix": _matrix,
+}
 
 
 def format_of(name: str) -> str:
@@ -67,7 +89,9 @@ def files(drawing: Drawing, form: str, pixels: int = PIXELS, width: int = 80) ->
 
 def _png(drawing: Drawing, number: int, pixels: int) -> bytes:
     sheet = drawing.sheets[number]
-    per_inch = pixels * 72.0 / sheet.width
+    per_inch = pixels * INCH / sheet.width
+    # A whole number of pixels each way: otherwise the typesetter leaves out a row of them, through letters.
+    sheet = replace(sheet, height=ceil(sheet.height * per_inch / INCH) * INCH / per_inch)
     if render.has_typst():
         return render.png(svg(sheet, drawing.theme), per_inch)
     return render.laid_out(dot_sheet(sheet, drawing.theme, per_inch), "png", places_kept=True)

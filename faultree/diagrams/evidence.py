@@ -31,12 +31,13 @@ class Observed(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """What the steps of a case say; empty where there is no case."""
+    """What the steps of a case say; empty where there is no case. `replies` goes from check to answer."""
 
     probabilities: Mapping[str, float] = field(default_factory=dict)
     likeliest: str = ""
     observed: Mapping[str, Observed] = field(default_factory=dict)
     steps: tuple[str, ...] = ()
+    replies: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def given(self) -> bool:
@@ -73,6 +74,7 @@ def evidence_of(case: Case | None) -> Evidence:
         likeliest=first,
         observed=dict(_observed(case)),
         steps=tuple(titles.sentence(case.library, step) for step in case.steps),
+        replies={step.check: step.answer for step in case.steps if isinstance(step, Reply) and step.answer},
     )
 
 

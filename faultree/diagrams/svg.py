@@ -70,7 +70,8 @@ def _outline(shape: Shape, theme: Theme) -> str:
             return f'<rect x="{_n(x)}" y="{_n(y)}" width="{_n(w)}" height="{_n(h)}"{style}/>'
         case "round":
             size = f'x="{_n(x)}" y="{_n(y)}" width="{_n(w)}" height="{_n(h)}"'
-            return f'<rect {size} rx="{_n(min(w, h) / 2)}"{style}/>'
+            # A terminator of many lines keeps corners that leave room for its text.
+            return f'<rect {size} rx="{_n(min(w, h, 4 * shape.size) / 2)}"{style}/>'
         case "circle":
             return f'<ellipse cx="{_n(x + w / 2)}" cy="{_n(y + h / 2)}" rx="{_n(w / 2)}" ry="{_n(h / 2)}"{style}/>'
         case "bracket":

@@ -1,0 +1,346 @@
+"""The success side as a drawing: conditions to signals to function to indication, left to right."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from math import ceil
+
+from faultree.diagrams.drawing import Drawing, Request
+from faultree.diagrams.frame import Frame, Sample, sample, sheet, used
+from faultree.diagrams.logic_box import box_of
+from faultree.diagrams.net import Link, Net, Node, net_of
+from faultree.diagrams.paging import BETWEEN
+from faultree.diagrams.paper import Paper
+from faultree.diagrams.parts import letters
+from faultree.diagrams.picture import Arc, Entry, Form, Group, Line, Plain, Point, Shape, Sheet, State, Vertex, together
+from faultree.diagrams.placed import placed
+from faultree.diagrams.tree import evidence_samples
+from faultree.logic.graph import build
+from faultree.logic.simulate import evaluate, value_of
+
+SMALLEST = 0.62
+"""Panels are split rather than made smaller than this."""
+
+SCREEN = (1750.0, 1500.0)
+"""The room of a panel, in points, where no paper is asked for."""
+
+BANDS = 9
+"""A panel is split into so many bands at most."""
+
+PANEL = 12.0
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """What is drawn of one system, or of a band of it, from left to right."""
+
+    name: str
+    group: Group
+    middles: Mapping[str, float] = field(default_factory=dict)
+
+
+def logic_drawing(asked: Request) -> Drawing:
+    """The logic behind a symptom, a panel for each system that has a part in it."""
+    net = net_of(asked.library, asked.symptom)
+    facts = Facts(asked, net, {node.id: node.system for node in net.nodes.values()})
+    frame = Frame(asked.block("Logic"), _legend(net, asked))
+    found = [_paged(facts, frame, paper) for paper in asked.ways or (None,)]
+    # The fewer the panels are, the less has to be followed from one to another.
+    sheets = min(found, key=lambda one: (one[0], len(one[1])))[1]
+    plain = Plain(tuple(_outline(net, facts)), tuple(_vertices(net, facts)), tuple(_arcs(net)), "LR")
+    title = asked.library.symptoms[asked.symptom].title
+    return Drawing("logic", asked.symptom, title, sheets, plain, asked.theme, signs=(SIGNS,))
+
+
+def _paged(facts: Facts, frame: Frame, paper: Paper | None) -> tuple[int, tuple[Sheet, ...]]:
+    """The number of panels and the sheets, on one size and way of paper."""
+    w, h = SCREEN
+    if paper:
+        w, h = paper.room[0], paper.room[1] - frame.height(paper.room[0])
+    facts = _banded(facts, w / (SMALLEST if paper else 1.0), h / (SMALLEST if paper else 1.0))
+    panels = [_panel(facts, name) for name in facts.panels()]
+    if paper is None:
+        return len(panels), (sheet(frame, _stacked(panels), 1, 1, None),)
+    scale = min(1.0, *(min(w / panel.group.w, h / panel.group.h) for panel in panels))
+    pages = list(_stacks(panels, h / scale))
+    numbers = {panel.name: number for number, page in enumerate(pages, 1) for panel in page}
+    final = replace(facts, pages=numbers if len(pages) > 1 else {})
+    made = [_stacked([_panel(final, panel.name) for panel in page]).scaled(scale) for page in pages]
+    return len(panels), tuple(sheet(frame, group, number, len(made), paper) for number, group in enumerate(made, 1))
+
+
+def _banded(facts: Facts, w: float, h: float) -> Facts:
+    """Each system that does not fit in a room split into bands from left to right, as few as can be."""
+    for system in dict.fromkeys(facts.home.values()):
+        whole = _panel(facts, system)
+        least = max(1, ceil(whole.group.w / w))
+        for count in range(least, max(least, BANDS) + 1):
+            home = {**facts.home, **_bands(facts, system, whole, count)}
+            tried = replace(facts, home=home)
+            sizes = [_panel(tried, name).group for name in tried.panels() if _system(name) == system]
+            if all(one.w <= w and one.h <= h for one in sizes):
+                break
+        facts = tried
+    return facts
+
+
+def _bands(facts: Facts, system: str, whole: Panel, count: int) -> dict[str, str]:
+    """The band of each box of a system by where it stands; what leads only to one box goes with that box."""
+    if count == 1:
+        return {}
+    own = [node for node in facts.net.nodes.values() if node.system == system]
+    big = [node.id for node in own if node.kind in ("signal", "report")]
+    bands = {name: min(int(whole.middles[name] / whole.group.w * count), count - 1) for name in big}
+    heads = {link.tail: link.head for link in facts.net.links}
+    for node in own:
+        # A gate is made after the box that it leads to, so that box has its band by now.
+        if node.id not in bands:
+            bands[node.id] = bands[heads[node.id]]
+    return {name: f"{system}{SPLIT}{band:02}" for name, band in bands.items()}
+
+
+SPLIT = "#"
+
+
+def _system(panel: str) -> str:
+    return panel.partition(SPLIT)[0]
+
+
+def _stacks(panels: Sequence[Panel], height: float) -> Iterator[list[Panel]]:
+    """Panels in their order, as many to a page as it holds."""
+    page: list[Panel] = []
+    for panel in panels:
+        if page and sum(one.group.h + BETWEEN for one in page) + panel.group.h > height + 0.01:
+            yield page
+            page = []
+        page.append(panel)
+    yield page
+
+
+@dataclass(frozen=True, eq=False)
+class Facts:
+    """What is shown of the boxes besides their titles: values, marks of other panels, and the evidence."""
+
+    asked: Request
+    net: Net
+    home: Mapping[str, str]
+    pages: Mapping[str, int] = field(default_factory=dict)
+
+    @cached_property
+    def sound(self) -> Mapping[str, bool]:
+        """The value of every node in the symptom's situation while nothing is wrong."""
+        return _sound(self.asked)
+
+    @cached_property
+    def marks(self) -> Mapping[str, str]:
+        """The mark of each box that another panel uses."""
+        away = dict.fromkeys(link.tail for link in self.net.links if self.crosses(link))
+        return {name: letters(number) for number, name in enumerate(away)}
+
+    @cached_property
+    def way(self) -> frozenset[str]:
+        """The boxes on the way from the likeliest cause to the report."""
+        return _way(self.net, self.asked.evidence.likeliest)
+
+    def crosses(self, link: Link) -> bool:
+        """Whether a link leads from one panel to another."""
+        return self.home[link.tail] != self.home[link.head]
+
+    def panels(self) -> tuple[str, ...]:
+        """The panels in the order in which they are drawn: the report's system first, bands from left to right."""
+        found = dict.fromkeys(self.home[name] for name in reversed(list(self.net.nodes)))
+        systems = list(dict.fromkeys(_system(name) for name in found))
+        return tuple(sorted(found, key=lambda name: (systems.index(_system(name)), name)))
+
+    def origin(self, name: str) -> str:
+        """Where a box that another panel uses is drawn, in words."""
+        panel = self.home[name]
+        page = self.pages.get(panel)
+        words = f"from: {self.panel_title(panel)}"
+        return f"{words}, page {page}" if page else words
+
+    def panel_title(self, panel: str) -> str:
+        """The title of a panel: its system, and which band of it."""
+        system = _system(panel)
+        title = self.asked.library.systems[system].title
+        bands = sorted({name for name in self.home.values() if _system(name) == system})
+        return title if len(bands) == 1 else f"{title} ({bands.index(panel) + 1} of {len(bands)})"
+
+
+def _sound(asked: Request) -> dict[str, bool]:
+    """The value of every node in the symptom's situation while nothing is wrong."""
+    graph = build(asked.library)
+    settings = asked.library.settings(asked.library.symptoms[asked.symptom].situation)
+    values = evaluate(graph, settings, frozenset())
+    return {name: value_of(values, literal) for name, literal in graph.literals.items()}
+
+
+def _way(net: Net, cause: str) -> frozenset[str]:
+    """The boxes on a shortest way from the one that names the likeliest cause to the report."""
+    if not cause:
+        return frozenset()
+    starts = [
+        node.id for node in net.nodes.values() if node.source == cause or any(row.name == cause for row in node.rows)
+    ]
+    before: dict[str, str] = dict.fromkeys(starts, "")
+    queue = deque(starts)
+    end = next(node.id for node in net.nodes.values() if node.kind == "report")
+    while queue and end not in before:
+        name = queue.popleft()
+        for link in net.links:
+            if link.tail == name and link.head not in before:
+                before[link.head] = name
+                queue.append(link.head)
+    found, name = [], end if end in before else ""
+    while name:
+        found.append(name)
+        name = before[name]
+    return frozenset(found)
+
+
+# --- panels ----------------------------------------------------------------------------------------
+
+
+def _panel(facts: Facts, name: str) -> Panel:
+    """The boxes of one panel, with a triangle for each signal that comes from another."""
+    net = facts.net
+    boxes = {node.id: box_of(node, facts) for node in net.nodes.values() if facts.home[node.id] == name}
+    links = []
+    for link in net.links:
+        if facts.home[link.head] == name:
+            tail = link.tail
+            if facts.crosses(link):
+                tail = f"{link.tail}>{link.head}"
+                boxes[tail] = box_of(replace(net.nodes[link.tail], id=tail), facts, transfer=True)
+            links.append(replace(link, tail=tail))
+    pairs = [(link.tail, link.head) for link in links]
+    w, h, corners, curves = placed({name: (box.w, box.h) for name, box in boxes.items()}, pairs)
+    groups = [boxes[one].group.moved(*corner) for one, corner in corners.items()]
+    lines = tuple(_line(link, curve, facts) for link, curve in zip(links, curves, strict=True))
+    middles = {one: PANEL + x + boxes[one].w / 2 for one, (x, _) in corners.items()}
+    return _framed(name, together([*groups, Group(w, h, (), lines)]), middles, facts)
+
+
+def _line(link: Link, curve: Sequence[Point], facts: Facts) -> Line:
+    turned = link.turned != (link.way == "lost")
+    tail, head = link.tail.partition(">")[0], link.head
+    state: State = "path" if {tail, head} <= facts.way else ""
+    return Line(
+        link.tail,
+        link.head,
+        tuple(curve),
+        "ring" if turned else "arrow",
+        state,
+        dashed=link.way == "forced",
+        curved=True,
+    )
+
+
+def _framed(name: str, content: Group, middles: Mapping[str, float], facts: Facts) -> Panel:
+    """A panel with its title above it."""
+    title = facts.panel_title(name)
+    inner = content.moved(PANEL, PANEL + 16)
+    w, h = max(inner.w, 240.0) + PANEL, inner.h + PANEL
+    edge = Shape(f"panel-{name}", "box", 0, 0, w, h, look="frame", title=title)
+    words = Shape(f"panel-{name}!title", "text", PANEL, 5, w - 2 * PANEL, 16, (title,), 9.5, bold=True, align="start")
+    return Panel(name, Group(w, h, (edge, words, *inner.shapes), inner.lines), middles)
+
+
+def _stacked(panels: Sequence[Panel]) -> Group:
+    """Panels below each other, the report's first."""
+    groups, y = [], 0.0
+    for panel in panels:
+        groups.append(panel.group.moved(0.0, y))
+        y += panel.group.h + BETWEEN
+    return together(groups)
+
+
+# --- legend and plain forms ------------------------------------------------------------------------
+
+SIGNS = "(on) or (off): what it is in this situation while nothing is wrong. & all of, ≥1 one or more of."
+
+
+WAYS = {"lost": "taken away by", "forced": "forced by"}
+
+
+def _legend(net: Net, asked: Request) -> tuple[Sample, ...]:
+    signs = {node.sign for node in net.nodes.values()}
+    kinds = {node.kind for node in net.nodes.values()}
+    arrow = Line("", "", ((0.0, 5.0), (26.0, 5.0)), "arrow")
+    ring = Line("", "", ((0.0, 5.0), (26.0, 5.0)), "ring")
+    forced = Line("", "", ((0.0, 5.0), (26.0, 5.0)), "arrow", dashed=True)
+    return used(
+        [
+            (True, sample("box", "signal; on or off: its value here while nothing is wrong", look="gate")),
+            ("&" in signs, sample("box", "needs all inputs", "&", look="mark")),
+            ("≥1" in signs, sample("box", "needs one or more", "≥1", look="mark")),
+            (any(sign not in ("", "&", "≥1") for sign in signs), sample("box", "needs that many", "≥m", look="mark")),
+            (True, Sample(Group(26, 10, (), (arrow,)), "must be so")),
+            (True, Sample(Group(26, 10, (), (ring,)), "must not be so, or takes it away")),
+            (any(link.way == "forced" for link in net.links), Sample(Group(26, 10, (), (forced,)), "forces it")),
+            ("condition" in kinds, sample("house", "condition of the situation", "on", look="leaf")),
+            (True, sample("circle", "fault", look="leaf")),
+            (
+                len(net.systems()) > 1,
+                sample("triangle", "same letter: same signal, of another system", "A", look="transfer"),
+            ),
+            *evidence_samples(asked),
+        ]
+    )
+
+
+def _outline(net: Net, facts: Facts) -> Iterator[Entry]:
+    library = facts.asked.library
+    for system in net.systems():
+        yield Entry(0, "", library.systems[system].title)
+        for node in reversed([one for one in net.nodes.values() if one.system == system]):
+            if node.kind in ("signal", "report"):
+                value = "" if node.kind == "report" else " (on)" if facts.sound[node.source] else " (off)"
+                title = (
+                    library.symptoms[node.source].title if node.kind == "report" else library.node(node.source).title
+                )
+                yield Entry(1, "", f"{title}{value}", state="path" if node.id in facts.way else "")
+                yield from _needs(net, node.id, node.sign, facts, 2)
+                for row in node.rows:
+                    if row.name in library.causes:
+                        says = facts.asked.evidence.says(row.name)
+                        state = facts.asked.evidence.state(row.name)
+                        yield Entry(2, f"{WAYS[row.way]}:", library.causes[row.name].title, says, state)
+
+
+def _needs(net: Net, head: str, sign: str, facts: Facts, depth: int) -> Iterator[Entry]:
+    words = {"follows": sign or "follows:", "lost": "taken away by:", "forced": "forced by:"}
+    for link in net.links:
+        if link.head == head:
+            tail = net.nodes[link.tail]
+            title = facts.asked.library.node(tail.source).title if tail.source else "gate"
+            yield Entry(depth, words[link.way], f"not: {title}" if link.turned else title)
+            if tail.kind == "gate":
+                yield from _needs(net, tail.id, tail.sign, facts, depth + 1)
+
+
+def _vertices(net: Net, facts: Facts) -> Iterator[Vertex]:
+    library = facts.asked.library
+    forms: dict[str, Form] = {"condition": "house", "cause": "circle", "report": "round"}
+    for node in net.nodes.values():
+        lines = [_title(node, facts), node.sign]
+        lines += [f"{WAYS[row.way]}: {library.node(row.name).title}" for row in node.rows]
+        state: State = "path" if node.id in facts.way else ""
+        words = "\n".join(line for line in lines if line)
+        yield Vertex(node.id, forms.get(node.kind, "box"), words, state, library.systems[node.system].title)
+
+
+def _title(node: Node, facts: Facts) -> str:
+    library = facts.asked.library
+    if node.kind == "report":
+        return library.symptoms[node.source].title
+    return library.node(node.source).title if node.source else ""
+
+
+def _arcs(net: Net) -> Iterator[Arc]:
+    for link in net.links:
+        turned = link.turned != (link.way == "lost")
+        yield Arc(link.tail, link.head, "forces" if link.way == "forced" else "", "", "ring" if turned else "arrow")
