@@ -11,6 +11,7 @@ __version__ = "0.1.0"
 
 if TYPE_CHECKING:
     from faultree.base.errors import CaseError as CaseError
+    from faultree.base.errors import ChartError as ChartError
     from faultree.base.errors import Contradiction as Contradiction
     from faultree.base.errors import FaultreeError as FaultreeError
     from faultree.base.errors import LibraryError as LibraryError
@@ -19,9 +20,11 @@ if TYPE_CHECKING:
     from faultree.face import Library as Library
     from faultree.face import load as load
     from faultree.face import load_texts as load_texts
+    from faultree.strategy.chart.value import Chart as Chart
 
 _HOMES = {
     "CaseError": "faultree.base.errors",
+    "ChartError": "faultree.base.errors",
     "Contradiction": "faultree.base.errors",
     "FaultreeError": "faultree.base.errors",
     "LibraryError": "faultree.base.errors",
@@ -30,6 +33,7 @@ _HOMES = {
     "Library": "faultree.face",
     "load": "faultree.face",
     "load_texts": "faultree.face",
+    "Chart": "faultree.strategy.chart.value",
 }
 
 __all__ = ["__version__", *_HOMES]

@@ -129,7 +129,7 @@ def compiled(
     limit_s: float = LIMIT,
     least: float = CUT,
 ) -> Chart:
-    """The chart, with a progress bar where somebody watches; after Ctrl-C the best so far, which is said."""
+    """The chart, with a progress bar where somebody watches; after Ctrl-C the best so far."""
     from faultree.strategy.chart.compile import compile_chart
 
     seconds = 0.0
@@ -142,18 +142,14 @@ def compiled(
                 words = f"No chart below {now.lower_bound:.1f} min; Ctrl-C takes the best so far"
                 at(words, min(int(10 * seconds), int(10 * limit_s)), int(10 * limit_s))
 
-        chart = compile_chart(library, symptoms, goal, by, limit_s, least, progress=watch)
-    if chart.stopped and seconds < limit_s - PAUSE:
-        click.echo("Stopped; this is the best chart found so far.", err=True)
-    return chart
+        return compile_chart(library, symptoms, goal, by, limit_s, least, progress=watch)
 
 
 def data(chart: Chart, others: Sequence[Other] = ()) -> dict[str, object]:
     """The chart as plain data, with the notice and what it was compared with."""
-    from faultree.strategy.chart.saved import to_dict
     from faultree.walk.prompt import NOTICE
 
-    found: dict[str, object] = {**to_dict(chart), "notice": NOTICE}
+    found: dict[str, object] = {**chart.to_dict(), "notice": NOTICE}
     if others:
         found["against"] = [
             {
@@ -163,7 +159,7 @@ def data(chart: Chart, others: Sequence[Other] = ()) -> dict[str, object]:
                      "ours": place.ours, "theirs": place.theirs}
                     for place in one.partings
                 ],
-                "chart": to_dict(one.chart),
+                "chart": one.chart.to_dict(),
             }
             for one in others
         ]  # fmt: skip

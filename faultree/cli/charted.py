@@ -64,7 +64,7 @@ def load(library: Library, path: Path) -> Chart:
     """A saved chart; ChartError with the file and what is wrong with it."""
     from faultree.library.load import content
     from faultree.strategy.chart.handout import read_text
-    from faultree.strategy.chart.saved import from_dict
+    from faultree.strategy.chart.value import Chart
 
     text = read_text(str(path), content(path))
     if not isinstance(text, str):
@@ -76,6 +76,6 @@ def load(library: Library, path: Path) -> Chart:
     if not isinstance(data, dict):
         raise ChartError(f"{path} is no saved chart; 'faultree chart SYMPTOM -o {path.name}' writes one")
     try:
-        return from_dict(library, data)
+        return Chart.from_dict(library, data)
     except ChartError as error:
         raise ChartError(f"{path}: {error}") from error

@@ -11,7 +11,7 @@ from click.testing import CliRunner, Result
 
 from faultree.cli.commands import commands
 from faultree.strategy.chart.compile import compile_chart
-from faultree.strategy.chart.saved import from_dict, to_dict
+from faultree.strategy.chart.value import Chart
 from faultree.walk.prompt import NOTICE, SHORT_NOTICE
 from tests.walk.small import SIGNAL, small
 
@@ -48,8 +48,8 @@ def test_plain_data_is_a_saved_chart() -> None:
     """It reads back as the chart that Python compiles."""
     data: dict[str, Any] = json.loads(_chart("dark", "--json"))
     assert data["notice"] == NOTICE
-    assert data["nodes"] == json.loads(json.dumps(to_dict(compile_chart(small(), ["dark"]))))["nodes"]
-    assert from_dict(small(), data).optimal
+    assert data["nodes"] == json.loads(json.dumps(compile_chart(small(), ["dark"]).to_dict()))["nodes"]
+    assert Chart.from_dict(small(), data).optimal
 
 
 @pytest.mark.parametrize("goal", ["cause", "item", "restore"])

@@ -11,7 +11,6 @@ import pytest
 from faultree.base.errors import ChartError
 from faultree.cli.charted import load, split, to_follow
 from faultree.library.load import load_texts
-from faultree.strategy.chart.saved import to_dict
 from tests.strategy.chart.by_hand import chart
 from tests.walk.small import DARK, SIGNAL, small
 
@@ -20,7 +19,7 @@ from tests.walk.small import DARK, SIGNAL, small
 def saved(tmp_path: Path) -> Path:
     """A saved chart."""
     path = tmp_path / "dark.json"
-    path.write_text(json.dumps(to_dict(chart())), encoding="utf-8")
+    path.write_text(json.dumps(chart().to_dict()), encoding="utf-8")
     return path
 
 

@@ -20,6 +20,7 @@ NOT_MIRRORED = {
 TESTED_ELSEWHERE: dict[str, tuple[str, str]] = {
     "journal/records.py": ("journal/test_book.py", "frozen values, made by the functions that read"),
     "journal/tables.py": ("journal/test_migrate.py", "a list of tables, held against what the migrations make"),
+    "strategy/chart/nodes.py": ("strategy/chart/test_saved.py", "frozen values without behaviour"),
     "walk/chart_blocks.py": ("walk/test_chart_page.py", "frozen values without behaviour, made by the page"),
     "terminal/meant.py": ("terminal/test_typed.py", "frozen values without behaviour, made by the reader of lines"),
     "library/model.py": ("library/test_load.py", "frozen values, almost without behaviour, built by the reader"),

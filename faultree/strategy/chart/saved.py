@@ -2,31 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import asdict, fields
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import asdict
 from graphlib import CycleError, TopologicalSorter
-from typing import cast, get_args
+from typing import Any, cast, get_args
 
 from faultree.base.errors import ChartError
 from faultree.library.model import Library, Who
+from faultree.strategy.chart.nodes import GONE, STILL, Action, End, Ending, Exit, Goal, Open, Step
 from faultree.strategy.chart.plain import Record
-from faultree.strategy.chart.value import GONE, STILL, Action, Chart, End, Ending, Exit, Goal, Open, Step
 
 SAVED = 1
-"""The number of the saved form that `to_dict` writes."""
+"""The number of the saved form."""
 
 NEAR = 1e-6
 """The probabilities of a step's answers add up to 1 within this."""
 
 
-def to_dict(chart: Chart) -> dict[str, object]:
-    """The chart as plain data (JSON and YAML safe), with the field names of the value; `nodes` is a list.
-
-    `from_dict` makes an equal chart of it.
-    """
-    head = {one.name: _listed(getattr(chart, one.name)) for one in fields(chart) if one.name != "nodes"}
-    nodes = [{"kind": type(node).__name__.lower(), **asdict(node)} for node in chart]
-    return {"chart": SAVED, **head, "optimal": chart.optimal, "nodes": [_listed(node) for node in nodes]}
+def to_plain(head: Mapping[str, object], nodes: Iterable[Step | End]) -> dict[str, object]:
+    """A chart's own fields and its nodes as plain data: tuples become lists, and a node says which kind it is."""
+    found = [{"kind": type(node).__name__.lower(), **asdict(node)} for node in nodes]
+    plain = {name: _listed(value) for name, value in head.items()}
+    return {"chart": SAVED, **plain, "nodes": [_listed(node) for node in found]}
 
 
 def _listed(value: object) -> object:
@@ -36,32 +33,33 @@ def _listed(value: object) -> object:
     return [_listed(one) for one in value] if isinstance(value, tuple | list) else value
 
 
-def from_dict(library: Library, data: Mapping[str, object]) -> Chart:
-    """The chart that `to_dict` wrote; ChartError names what is wrong, or why it does not fit the library."""
+def from_plain(library: Library, data: Mapping[str, object]) -> dict[str, Any]:
+    """The fields of a chart, read and checked; ChartError names what is wrong, or why it does not fit the library."""
     if data.get("chart") != SAVED:
         raise ChartError(f"no saved chart: 'chart: {SAVED}' is missing; 'faultree chart -o FILE.json' writes it")
     head = Record(data, "the chart")
     _same_library(library, head)
+    return {
+        "symptoms": head.names("symptoms", library.symptoms, "symptom"),
+        "goal": head.choice("goal", get_args(Goal)),
+        "by": _people(head),
+        **{name: head.number(name) for name in ("expected_minutes", "lower_bound", "worst_minutes", "expected_checks")},
+        "cut": head.chance("cut"),
+        "digest": library.digest,
+        "nodes": _nodes(library, head),
+        "left_out": head.chance("left_out"),
+        "stopped": head.flag("stopped"),
+    }
+
+
+def _nodes(library: Library, head: Record) -> dict[int, Step | End]:
     read = [_node(library, Record(one.data, _named(one))) for one in head.records("nodes", "node")]
     nodes = {node.number: node for node in read}
     if len(nodes) < len(read):
         twice = next(node.number for number, node in enumerate(read) if nodes[node.number] is not read[number])
         raise ChartError(f"node {twice} stands there twice; every node needs a number of its own")
     _sound(nodes)
-    return Chart(
-        symptoms=head.names("symptoms", library.symptoms, "symptom"),
-        goal=cast("Goal", head.choice("goal", get_args(Goal))),
-        by=_people(head),
-        expected_minutes=head.number("expected_minutes"),
-        lower_bound=head.number("lower_bound"),
-        worst_minutes=head.number("worst_minutes"),
-        expected_checks=head.number("expected_checks"),
-        cut=head.chance("cut"),
-        digest=library.digest,
-        nodes=nodes,
-        left_out=head.chance("left_out"),
-        stopped=head.flag("stopped"),
-    )
+    return nodes
 
 
 def _same_library(library: Library, head: Record) -> None:

@@ -3,86 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, fields
+from typing import TYPE_CHECKING
 
 from faultree.library.model import Who
+from faultree.strategy.chart import saved
+from faultree.strategy.chart.nodes import GONE as GONE
+from faultree.strategy.chart.nodes import STILL as STILL
+from faultree.strategy.chart.nodes import Action as Action
+from faultree.strategy.chart.nodes import End as End
+from faultree.strategy.chart.nodes import Ending as Ending
+from faultree.strategy.chart.nodes import Exit as Exit
+from faultree.strategy.chart.nodes import Goal as Goal
+from faultree.strategy.chart.nodes import Open as Open
+from faultree.strategy.chart.nodes import Step as Step
 
-Goal = Literal["cause", "item", "restore"]
-Action = Literal["check", "replace"]
-Ending = Literal["found", "open", "restored", "continue"]
-"""How a branch ends: told apart; no check left (or cut off) with several still open; the report is gone; another
-person (`by`) goes on."""
-
-GONE = "gone"
-"""The answer of a `replace` step whose operational check no longer shows the report."""
-
-STILL = "still"
-"""The answer of a `replace` step whose operational check still shows the report."""
-
-
-@dataclass(frozen=True, slots=True)
-class Open:
-    """A suspect that is still open at a node: a cause, its item (None without one), P(cause / path to here)."""
-
-    cause: str
-    item: str | None
-    probability: float
-
-
-@dataclass(frozen=True, slots=True)
-class Exit:
-    """One answer of a step: its id and wording, P(answer / path to here), and the number of the node it leads to."""
-
-    answer: str
-    text: str
-    probability: float
-    to: int
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """Something to do: a check, or (goal `restore`) an item replaced and the operational check repeated.
-
-    `target` is the check's full id, or the unit's (item, or cause without one). `minutes` is what the step costs
-    here, the access `opens` newly included. `probability` is P(a walk of the chart comes here).
-    """
-
-    number: int
-    action: Action
-    target: str
-    title: str
-    ask: str
-    by: Who
-    minutes: float
-    opens: tuple[str, ...]
-    cautions: tuple[str, ...]
-    probability: float
-    open: tuple[Open, ...]
-    exits: tuple[Exit, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class End:
-    """Where a branch ends: what is found, in which manual, and what to do then.
-
-    `units` are the items (or causes without one) to put right, most likely first; `causes` what remains open,
-    most likely first. `cut` says that the branch was cut off as too unlikely, though more could have been told apart.
-    Where that happens on the way to `restore`, `units` are put right in their order, and `minutes` (mean) and `worst`
-    say how long that takes until the reports are gone; elsewhere both are 0.
-    """
-
-    number: int
-    ending: Ending
-    units: tuple[str, ...]
-    causes: tuple[Open, ...]
-    manual: tuple[str, ...]
-    cautions: tuple[str, ...]
-    probability: float
-    say: str
-    cut: bool = False
-    minutes: float = 0.0
-    worst: float = 0.0
+if TYPE_CHECKING:
+    from faultree.library.model import Library
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,6 +45,16 @@ class Chart:
     nodes: Mapping[int, Step | End]
     left_out: float = 0.0
     stopped: bool = False
+
+    def to_dict(self) -> dict[str, object]:
+        """The chart as plain data (JSON and YAML safe), with the field names of the value; `nodes` is a list."""
+        head = {one.name: getattr(self, one.name) for one in fields(self) if one.name != "nodes"}
+        return saved.to_plain({**head, "optimal": self.optimal}, self)
+
+    @classmethod
+    def from_dict(cls, library: Library, data: Mapping[str, object]) -> Chart:
+        """The chart that `to_dict` wrote; ChartError names what is wrong, or why it does not fit the library."""
+        return cls(**saved.from_plain(library, data))
 
     @property
     def root(self) -> Step | End:

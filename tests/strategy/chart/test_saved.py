@@ -12,20 +12,19 @@ import pytest
 
 from faultree.base.errors import ChartError
 from faultree.library.load import load_texts
-from faultree.strategy.chart.saved import from_dict, to_dict
 from faultree.strategy.chart.value import Chart, End, Step
 from tests.strategy.chart.by_hand import chart, repairs
 from tests.walk.small import SIGNAL, small
 
 
 def _data() -> dict[str, Any]:
-    return deepcopy(json.loads(json.dumps(to_dict(chart()))))
+    return deepcopy(json.loads(json.dumps(chart().to_dict())))
 
 
 @pytest.mark.parametrize("one", [chart(), repairs()], ids=["checks", "repairs"])
 def test_a_chart_comes_back_through_json_as_it_was(one: Chart) -> None:
     """Every field of every node."""
-    back = from_dict(small(), json.loads(json.dumps(to_dict(one))))
+    back = Chart.from_dict(small(), json.loads(json.dumps(one.to_dict())))
     assert dict(back.nodes) == dict(one.nodes)
     for field in fields(Chart):
         if field.name != "nodes":
@@ -44,7 +43,7 @@ def test_a_chart_of_other_tree_files_is_refused_with_the_reason() -> None:
     """A caution that was added since would be missing on it; so it says how to compile it anew."""
     other = load_texts({"signal.yaml": SIGNAL.replace("The terminals are live.", "All terminals are live.")})
     with pytest.raises(ChartError, match=r"compiled from other tree files.*faultree chart signal/dark"):
-        from_dict(other, to_dict(chart()))
+        Chart.from_dict(other, chart().to_dict())
 
 
 def _break(path: str, value: object) -> Callable[[dict[str, Any]], None]:
@@ -94,7 +93,7 @@ def test_what_is_wrong_is_named(path: str, value: object, message: str) -> None:
     data = _data()
     _break(path, value)(data)
     with pytest.raises(ChartError, match=message):
-        from_dict(small(), data)
+        Chart.from_dict(small(), data)
 
 
 def test_a_field_that_is_missing_is_named() -> None:
@@ -102,7 +101,7 @@ def test_a_field_that_is_missing_is_named() -> None:
     data = _data()
     del data["nodes"][0]["minutes"]
     with pytest.raises(ChartError, match="node 1: 'minutes' is missing; it must be a number of 0 or more"):
-        from_dict(small(), data)
+        Chart.from_dict(small(), data)
 
 
 def test_the_same_answer_twice_is_refused() -> None:
@@ -110,13 +109,13 @@ def test_the_same_answer_twice_is_refused() -> None:
     data = _data()
     data["nodes"][0]["exits"][1]["answer"] = "silence"
     with pytest.raises(ChartError, match="node 1: an answer stands there twice"):
-        from_dict(small(), data)
+        Chart.from_dict(small(), data)
 
 
 def test_what_one_writes_beside_it_is_left_alone() -> None:
     """A notice or a comparison in the same file does no harm."""
     data = {**_data(), "notice": "x", "against": []}
-    assert from_dict(small(), data).goal == "item"
+    assert Chart.from_dict(small(), data).goal == "item"
 
 
 def test_rounding_above_certainty_is_taken_as_certain() -> None:
@@ -125,5 +124,5 @@ def test_rounding_above_certainty_is_taken_as_certain() -> None:
     node = one.nodes[3]
     assert isinstance(node, End)
     off = replace(one, nodes={**one.nodes, 3: replace(node, probability=1.0 + 2e-10)})
-    found = from_dict(small(), to_dict(off)).nodes[3]
+    found = Chart.from_dict(small(), off.to_dict()).nodes[3]
     assert found.probability == 1.0
