@@ -35,6 +35,8 @@ _SAYINGS = (
         "this does not belong to what stands above",
         "begin every section of the file in column 1",
     ),
+    # Only the parser in Python stumbles over this.
+    _Saying("but got '?'", "a '?' is not expected here", "put a text that holds '?' between brackets in quotes"),
     _Saying("node content", "a value is missing here", "remove the extra comma, or write the value"),
     _Saying(
         "flow sequence",

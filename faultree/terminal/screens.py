@@ -283,7 +283,7 @@ def draw_help(shown: Prompt) -> RenderableType:
     spelled = ((Text(f"{one.word} {one.takes}".strip(), "bold"), Text(one.does)) for one in COMMANDS if one in allowed)
     return Group(
         Text("You can type the number of a choice, an answer in words, or:", "bold"),
-        rows(spelled, first=14),
+        rows(spelled, first=max(len(f"{one.word} {one.takes}".strip()) for one in COMMANDS)),
         Text(
             "The first letters of a word are enough where they are clear. The percentage of a suspect says how "
             "likely it is, given all answers; they add up to more than 100 % where several faults may be present."

@@ -35,3 +35,13 @@ def test_an_escape_that_is_no_character(escape: str, loader: type[Any]) -> None:
 
 def test_a_directive_is_not_a_text() -> None:
     assert problems(b"%FAULTREE 1\n") == ["a.yaml:1:10: a line cannot begin with '%'; put the text in quotes"]
+
+
+def test_a_question_mark_between_brackets() -> None:
+    """The parser in C reads it as YAML 1.2 has it; the one in Python does not, and then the remedy fits."""
+    text = "symptoms:\n  s: {title: is it on?, event: e}\n"
+    assert not any("'?'" in one for one in problems(text, loader=FAST_LOADER))
+    if FAST_LOADER is not SAFE_LOADER:
+        assert problems(text, loader=SAFE_LOADER)[-1] == (
+            "a.yaml:4:22: a '?' is not expected here; put a text that holds '?' between brackets in quotes"
+        )
