@@ -16,6 +16,10 @@ from faultree.logic.graph import FALSE, TRUE, Graph, Node, negate
 from faultree.logic.simulate import cone
 
 
+PLACES = 32
+"""Bits for a number within a key: a whole number is a lighter key than a tuple, of which there would be millions."""
+
+
 class TooLarge(Exception):
     """A diagram or family has grown beyond its limit."""
 
@@ -37,8 +41,8 @@ class Diagram:
         self.var = [variables]
         self.high = [TRUE]
         self.low = [TRUE]
-        self._shared: dict[tuple[int, int, int], int] = {}
-        self._known: dict[tuple[int, int], int] = {}
+        self._shared: dict[int, int] = {}
+        self._known: dict[int, int] = {}
 
     def variable(self, place: int) -> int:
         """The edge that is true where a variable is."""
@@ -57,7 +61,7 @@ class Diagram:
         if high == low:
             return high
         turned = high & 1
-        key = (var, high ^ turned, low ^ turned)
+        key = ((var << PLACES | high ^ turned) << PLACES) | low ^ turned
         node = self._shared.get(key)
         if node is None:
             node = self._shared[key] = len(self.var)
@@ -74,7 +78,7 @@ class Diagram:
             return two
         if one == TRUE or two == TRUE or one ^ two == 1:
             return TRUE
-        key = (one, two) if one < two else (two, one)
+        key = one << PLACES | two if one < two else two << PLACES | one
         found = self._known.get(key)
         if found is None:
             if len(self._known) >= self.most:
