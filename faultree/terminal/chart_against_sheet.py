@@ -36,7 +36,7 @@ def _figures(shown: AgainstPage) -> RenderableType:
 
 def _course(one: CourseLine) -> tuple[Text, ...]:
     return (
-        title(one.name, "bold" if one.name == OURS else ""),
+        title(one.name, "bold") if one.name == OURS else text(one.name),
         text(f"{one.expected:.1f} min"),
         text(minutes(one.worst)),
         text(f"{one.checks:.1f}"),
@@ -47,7 +47,7 @@ def _course(one: CourseLine) -> tuple[Text, ...]:
 def _parts(one: PartsLine) -> Iterator[RenderableType]:
     yield ""
     if not one.places:
-        yield text(f"{title(one.name)} does the same as this chart.", "bold")
+        yield text(f"The other ({one.name}) does the same as this chart.", "bold")
         return
     yield text(f"Where {one.name} parts from this chart", "bold")
     for way, ours, theirs in one.places:

@@ -307,7 +307,7 @@ class _Drawn:
         """The chart, and the answers by number where only one way leads here."""
         trail, answers = self.trails[end.number], "the steps made and their answers"
         if trail.answers is not None:
-            answers = ", ".join(f"{number} {words}" for number, words in trail.answers)
+            answers = ", ".join(f"{number} {words}" for number, words in trail.answers) or "no step made"
         return f"chart {' '.join(self.chart.symptoms)}; {answers}"
 
 

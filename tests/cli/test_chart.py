@@ -91,7 +91,7 @@ def test_a_chart_is_held_against_a_list_and_against_rules(here: Path) -> None:
     """All of them in one table, and where each parts from the chart."""
     (here / "mine.yaml").write_text("- weather\n- voltage\n- click\n", encoding="utf-8")
     flat = " ".join(_chart("dark", "--against", "mine.yaml", "--against", "bits", "--against", "likelihood").split())
-    for words in ("Mine.yaml", "skipping what tells nothing", "Greedy by bits", "By likelihood alone", "parts from"):
+    for words in ("mine.yaml", "skipping what tells nothing", "greedy by bits", "by likelihood alone", "parts from"):
         assert words in flat
     data = json.loads(_chart("dark", "--against", "mine.yaml", "--against", "bits", "--json"))
     names = [one["name"] for one in data["against"]]

@@ -23,7 +23,7 @@ def test_a_comparison_stays_within_the_page(width: int) -> None:
     flat = " ".join(drawn.split())
     wanted = ["at worst", "18.8 min", "28 min", "50 %", "Where mine.yaml parts from this chart", "At the beginning:"]
     assert [words for words in wanted if words not in flat] == []
-    assert "Greedy by bits does the same as this chart." in flat
+    assert "The other (greedy by bits) does the same as this chart." in flat
 
 
 def test_what_left_open_means_is_said_where_it_can_be() -> None:

@@ -210,3 +210,14 @@ def test_faint_units_of_an_open_end_are_counted() -> None:
     assert len(items) == 4
     assert items[-1] == "1 more, each below 0.5 %"
     assert "signal wire broken (15 %) or 1 more" in block.handover
+
+
+def test_a_chart_without_a_step_hands_over_at_once() -> None:
+    """Nothing can be told apart: the first number is an end."""
+    one = chart()
+    node = one.nodes[6]
+    assert isinstance(node, End)
+    block = page_of(small(), replace(one, nodes={1: replace(node, number=1, probability=1.0)})).blocks[0]
+    assert isinstance(block, EndBlock)
+    assert block.come_from == ()
+    assert block.handover.startswith("chart signal/dark; no step made: signal relay (80 %)")

@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 
 Rule = Literal["bits", "bits-per-minute", "likelihood"]
 
+SAME = 1e-9
+"""Minutes by which two readings of a list differ at most where they are the same."""
+
 RULES: dict[Rule, str] = {
     "bits": "greedy by bits",
     "bits-per-minute": "greedy by bits a minute",
@@ -69,11 +72,16 @@ def by_rule(posed: Posed, chart: Chart, rule: Rule) -> Other:
     return beside(chart, RULES[rule], found)
 
 
-def by_list(posed: Posed, chart: Chart, handout: Handout, name: str) -> tuple[Other, Other]:
-    """A fixed order beside a chart of the same problem: read literally, and skipping what tells nothing any more."""
-    literal = listed_chart(posed, handout.order)
+def by_list(posed: Posed, chart: Chart, handout: Handout, name: str) -> tuple[Other, ...]:
+    """A fixed order beside a chart of the same problem: read literally, and skipping what tells nothing any more.
+
+    The second reading is left out where it is the same.
+    """
+    literal = beside(chart, name, listed_chart(posed, handout.order))
     skipping = listed_chart(posed, handout.order, skipping=True)
-    return beside(chart, name, literal), beside(chart, f"{name}, skipping what tells nothing", skipping)
+    if abs(skipping.expected_minutes - literal.chart.expected_minutes) < SAME:
+        return (literal,)
+    return literal, beside(chart, f"{name}, skipping what tells nothing", skipping)
 
 
 def beside(chart: Chart, name: str, other: Chart) -> Other:

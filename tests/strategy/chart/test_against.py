@@ -74,3 +74,10 @@ def test_the_problem_is_posed_as_the_chart_was() -> None:
     posed = posed_like(small(), crew)
     assert (posed.by, posed.goal) == (("crew",), "item")
     assert by_rule(posed, crew, "bits").chart.by == ("crew",)
+
+
+def test_where_nothing_is_skipped_both_readings_are_one() -> None:
+    """A table with the same line twice would only ask what the difference is."""
+    best = compile_chart(small(), [DARK])
+    handout = read_handout(small(), "- voltage\n", "mine.yaml")
+    assert [one.name for one in by_list(posed_like(small(), best), best, handout, "mine.yaml")] == ["mine.yaml"]
