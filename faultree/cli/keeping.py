@@ -57,7 +57,15 @@ def keeper_for(library: Library, wishes: Wishes, *, by_hand: bool) -> Keeper | N
     from faultree.terminal.kept import Keeper
     from faultree.terminal.state_folder import state_folder
 
-    root = Path(wishes.folder).expanduser() if wishes.folder else state_folder(os.environ, sys.platform, Path.home())
+    try:
+        root = (
+            Path(wishes.folder).expanduser() if wishes.folder else state_folder(os.environ, sys.platform, Path.home())
+        )
+    except RuntimeError:  # a home folder is not known, as for some accounts of a service
+        click.echo(
+            "This walk is not kept as it goes on: no home folder is known. Name a folder with --state.", err=True
+        )
+        return None
     folder, tree = root / "walks", Path(library.folder).resolve()
     if folder.resolve().is_relative_to(tree):
         raise click.UsageError(f"{root} is inside the folder of the tree files; name another one with --state")

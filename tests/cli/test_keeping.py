@@ -77,6 +77,19 @@ def test_the_folder_can_be_named_by_the_environment(here: Path, monkeypatch: pyt
     assert len(_kept(here, "elsewhere")) == 1
 
 
+def test_without_a_home_the_walk_goes_on_and_says_that_it_is_not_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Some accounts have none; a folder can be named."""
+
+    def homeless() -> Path:
+        raise RuntimeError("Could not determine home directory.")
+
+    monkeypatch.setattr(Path, "home", homeless)
+    done = _run("dark", "--keep", lines="ok\n1\n")
+    assert done.exit_code == 0
+    assert "Name a folder with --state" in done.stderr
+    assert "Step 2" in done.stdout
+
+
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
