@@ -53,6 +53,19 @@ def test_a_case_comes_back_from_its_saved_form() -> None:
     assert faultree.Case.from_dict(library, case.to_dict()) == case
 
 
+def test_a_library_gives_the_tree_the_cut_sets_and_the_importance_of_a_symptom(folder: Path) -> None:
+    """All three speak of the same causes, by full ids, from a short id."""
+    library = faultree.load(folder)
+    tree, sets, found = library.fault_tree("still"), library.cut_sets("still"), library.importance("still")
+    assert tree.symptom == sets.symptom == found.symptom == "s/still"
+    assert isinstance(sets, tuple)
+    assert sets.complete
+    assert all(isinstance(one, frozenset) for one in sets)
+    assert {name for one in sets for name in one} <= {row.cause for row in found} == set(tree.causes)
+    assert library.cut_sets("still", max_order=0, least_probability=0.5, most=1) == ()
+    assert found.exact
+
+
 def test_what_is_wrong_is_raised_with_every_problem() -> None:
     """All of them at once, by an error of the package."""
     wrong = TEXT.replace("item: gauge", "item: gage").replace("reads: moves", "reads: mvoes")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from faultree.logic.diagram import Diagram
-from faultree.logic.graph import FALSE, TRUE, Graph, build, negate
+from faultree.logic.graph import FALSE, TRUE, Graph, build
 from faultree.logic.ordering import order_of
 from faultree.logic.restrict import Restriction
 
@@ -132,8 +132,3 @@ class _Unfolding:
         while self.diagram.top(edge) < end:
             edge = self.diagram.branches(edge)[self.diagram.top(edge) != present]
         return edge
-
-
-def opposite(question: Question) -> Question:
-    """The question turned around: that the symptom is not there."""
-    return question._replace(literal=negate(question.literal))

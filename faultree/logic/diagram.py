@@ -15,7 +15,6 @@ from contextlib import contextmanager
 from faultree.logic.graph import FALSE, TRUE, Graph, Node, negate
 from faultree.logic.simulate import cone
 
-
 PLACES = 32
 """Bits for a number within a key: a whole number is a lighter key than a tuple, of which there would be millions."""
 
@@ -108,7 +107,10 @@ class Diagram:
         return result
 
     def at_least(self, count: int, edges: Sequence[int]) -> int:
-        """True where `count` or more are."""
+        """True where `count` or more are: not so where enough others are not."""
+        few = len(edges) - count + 1
+        if few < count:
+            return negate(self.at_least(few, [negate(edge) for edge in edges]))
         reached = [TRUE] + [FALSE] * count
         for edge in sorted(edges, key=self.top, reverse=True):
             for level in range(count, 0, -1):

@@ -73,8 +73,14 @@ def _literal_words(values: Mapping[int, NDArray[np.uint64]], literal: int) -> ND
     return ~words if literal & 1 else words
 
 
+MANY = 8
+"""To count further than this, numbers are kept in binary."""
+
+
 def _gate_words(node: Node, inputs: Sequence[NDArray[np.uint64]]) -> NDArray[np.uint64]:
     """Bit-sliced counting: `reached[k]` holds the sets in which more than k inputs are true."""
+    if node.kind == "at_least" and node.count > MANY:
+        return _not_below(_number(inputs), node.count, np.zeros_like(inputs[0]))
     levels = 1 if node.kind == "any" else node.count if node.kind == "at_least" else 2
     reached = [np.zeros_like(inputs[0]) for _ in range(levels)]
     for words in inputs:
@@ -82,6 +88,27 @@ def _gate_words(node: Node, inputs: Sequence[NDArray[np.uint64]]) -> NDArray[np.
             reached[level] = reached[level] | (reached[level - 1] & words)
         reached[0] = reached[0] | words
     return reached[0] & ~reached[1] if node.kind == "one_of" else reached[-1]
+
+
+def _number(inputs: Sequence[NDArray[np.uint64]]) -> list[NDArray[np.uint64]]:
+    """How many inputs are true in each set, as binary digits, the lowest first."""
+    digits: list[NDArray[np.uint64]] = []
+    for words in inputs:
+        carry = words
+        for place, digit in enumerate(digits):
+            digits[place], carry = digit ^ carry, digit & carry
+        if carry.any():
+            digits.append(carry)
+    return digits
+
+
+def _not_below(digits: Sequence[NDArray[np.uint64]], least: int, none: NDArray[np.uint64]) -> NDArray[np.uint64]:
+    """The sets in which a number is `least` or more: compared digit by digit, the lowest first."""
+    reached = ~none
+    for place in range(max(len(digits), least.bit_length())):
+        digit = digits[place] if place < len(digits) else none
+        reached = digit & reached if least >> place & 1 else digit | reached
+    return reached
 
 
 def cone(graph: Graph, literals: Sequence[int]) -> list[int]:

@@ -70,6 +70,22 @@ def test_counting_many_sets_at_once_is_counting(kind: str, size: int) -> None:
         assert found.tolist() == (true == 1 if kind == "one_of" else true >= count).tolist()
 
 
+@pytest.mark.parametrize("count", [9, 16, 17, 31, 60])
+def test_a_vote_of_many_counts_in_binary(count: int) -> None:
+    """Random sets of up to sixty inputs, and the empty one: true from `count` on and not before."""
+    rng = np.random.default_rng(count)
+    every = rng.random((200, 60)) < rng.random((200, 1))
+    every[0], every[1], every[2] = False, np.arange(60) < count, np.arange(60) < count - 1
+    present = {f"c{number}": pack(every[:, number]) for number in range(60)}
+    graph = Graph()
+    names = [graph.name("cause", name) for name in present]
+    literal = graph.gate("at_least", names, count) if count < 60 else graph.gate("all", names)
+    found = unpack(evaluate_many(graph, {}, present, 4, [literal])[literal], 200)
+    assert found.tolist() == (every.sum(axis=1) >= count).tolist()
+    nothing = evaluate_many(graph, {}, {}, 4, [literal])[literal]
+    assert not nothing.any()
+
+
 def two_parts() -> tuple[Graph, int, int]:
     """Two gates with nothing in common: one over causes, one over a condition."""
     graph = Graph()
