@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 from faultree.strategy.chart.compile import DOUBT, LEAST, compile_chart, posed_chart
-from faultree.strategy.chart.value import Chart, End, Goal
+from faultree.strategy.chart.value import Chart, End, Goal, Step
 from tests.strategy.chart.simulated import Aircraft, Faults, walked
 from tests.trees.demonstration import library
 
@@ -94,3 +94,67 @@ def test_the_oracle_of_the_simulation_errs_as_often_as_the_check() -> None:
     given = aircraft.given(check.id, right, np.random.default_rng(1))
     assert (given != right).mean() == pytest.approx(check.error, abs=3 * np.sqrt(check.error / DRAWN))
     assert (aircraft.given(check.id, right, None) == right).all()
+
+
+def _needed(node: Step, symptom: str) -> set[str]:
+    """The cautions that the library asks for before a step: of its situation, of the access it opens, its own."""
+    lib = library()
+    found = {one for way in node.opens for one in lib.access[way].cautions}
+    if node.action == "check":
+        check = lib.checks[node.target]
+        return found | set(check.cautions) | _of_situation(check.situation)
+    own = lib.items[node.target].cautions if node.target in lib.items else ()
+    return found | set(own) | _of_situation(lib.symptoms[symptom].situation)
+
+
+def _of_situation(name: str | None) -> set[str]:
+    if name is None:
+        return set()
+    situation = library().situations[name]
+    return set(situation.cautions) | _of_situation(situation.extends)
+
+
+@pytest.mark.parametrize(("symptom", "goal"), CHARTS)
+def test_every_step_can_be_answered_and_has_its_cautions_before_it(symptom: str, goal: Goal) -> None:
+    """A question, an exit for every answer that can come, all cautions; and access is opened once on every way."""
+    chart = _trial(symptom, goal).chart
+    for node in chart:
+        if isinstance(node, Step):
+            assert node.ask
+            assert node.title
+            assert sum(one.probability for one in node.exits) == pytest.approx(1.0)
+            assert _needed(node, symptom) <= set(node.cautions)
+    waiting: list[tuple[int, frozenset[str]]] = [(1, frozenset())]
+    seen: set[tuple[int, frozenset[str]]] = set()
+    while waiting:
+        number, opened = waiting.pop()
+        node = chart.nodes[number]
+        if (number, opened) in seen or isinstance(node, End):
+            continue
+        seen.add((number, opened))
+        assert not opened.intersection(node.opens)
+        after = opened.union(node.opens)
+        assert _access(node) <= after
+        waiting += [(one.to, after) for one in node.exits]
+
+
+def _access(node: Step) -> set[str]:
+    lib = library()
+    if node.action == "check":
+        return set(lib.checks[node.target].access)
+    return set(lib.items[node.target].access) if node.target in lib.items else set()
+
+
+@pytest.mark.parametrize(("symptom", "goal"), CHARTS)
+def test_every_end_says_what_to_do_and_where_the_manual_speaks_of_it(symptom: str, goal: Goal) -> None:
+    """With the cautions of putting right, and of the access that it takes."""
+    lib = library()
+    for node in _trial(symptom, goal).chart:
+        if isinstance(node, End):
+            assert node.say
+            if node.ending in ("found", "open") and node.units:
+                assert node.manual
+                items = [lib.items[unit] for unit in node.units if unit in lib.items]
+                needed = {one for item in items for one in item.cautions}
+                needed |= {one for item in items for way in item.access for one in lib.access[way].cautions}
+                assert needed <= set(node.cautions)
