@@ -208,9 +208,14 @@ def _apart(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
         yield from _head("Faults that no check separates")
     for number, block in enumerate(shown.groups):
         yield from _group(block, first=not number)
+    if shown.more_groups:
+        yield ""
+        yield indented(text(f"and {shown.more_groups} more groups; --all lists them", "dim"))
     if shown.unrevealed:
         yield from _head("Faults that no check reveals")
         yield rows((("-", title(one)) for one in shown.unrevealed), first=1)
+        if shown.more_unrevealed:
+            yield indented(text(_more(shown.more_unrevealed), "dim"))
     for quicker, words in SPARED:
         yield from _spared(words, [one for one in shown.covered if one.quicker == quicker])
 

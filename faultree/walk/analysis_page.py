@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
 from faultree.base.words import listing, percent
+from faultree.strategy.observe import Split, best_split
 from faultree.strategy.testability import minutes_of
 from faultree.walk import titles
 from faultree.walk.headlines import TEAMS, headlines, is_quicker
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
     from faultree.belief.importance import Importance
     from faultree.library.model import Library, Who
     from faultree.strategy.analysis import Analysis
-    from faultree.strategy.observe import Split
     from faultree.strategy.testability import Testability
 
 _Line = TypeVar("_Line")
@@ -116,7 +116,9 @@ class AnalysisPage:
     structural: tuple[tuple[str, float], ...]
     more_structural: int
     groups: tuple[GroupBlock, ...]
+    more_groups: int
     unrevealed: tuple[str, ...]
+    more_unrevealed: int
     covered: tuple[Covered, ...]
     teams: tuple[TeamLine, ...]
     scale: str
@@ -133,6 +135,8 @@ def page_of(found: Analysis, *, everything: bool = False) -> AnalysisPage:
     measures = _first(helping, everything)
     by_structure = [one for one in weighed.by_structure if one.structural > 0.0] if weighed.only_bands else []
     structural = _first(by_structure, everything)
+    groups = _first(found.checks.groups, everything)
+    unrevealed = _first(found.checks.unrevealed, everything)
     symptom = library.symptoms[found.symptom]
     return AnalysisPage(
         title=symptom.title,
@@ -146,8 +150,10 @@ def page_of(found: Analysis, *, everything: bool = False) -> AnalysisPage:
         hindering=hindering_words(found, everything=everything),
         structural=tuple((library.causes[one.cause].title, one.structural) for one in structural),
         more_structural=len(by_structure) - len(structural),
-        groups=tuple(_groups(found.checks)),
-        unrevealed=tuple(library.causes[one].title for one in found.checks.unrevealed),
+        groups=tuple(_group(found.checks, one) for one in groups),
+        more_groups=len(found.checks.groups) - len(groups),
+        unrevealed=tuple(library.causes[one].title for one in unrevealed),
+        more_unrevealed=len(found.checks.unrevealed) - len(unrevealed),
         covered=tuple(_covered(found, everything)),
         teams=tuple(_team(who, one) for who, one in found.teams.items()),
         scale=bands(library, (one.cause for one in weighed)),
@@ -235,16 +241,14 @@ def _about_singles(found: Analysis) -> str:
 # --- what the checks can tell apart ---------------------------------------------------------------
 
 
-def _groups(checks: Testability) -> Iterator[GroupBlock]:
-    library = checks.matrix.library
-    for group, split in zip(checks.groups, checks.splits, strict=True):
-        units = checks.units(group)
-        yield GroupBlock(
-            titles=tuple(library.causes[one].title for one in group),
-            revealed=bool(checks.matrix.responding[group[0]]),
-            one_item=titles.unit_title(library, units[0]) if len(units) == 1 else "",
-            remedy=remedy(library, group, split),
-        )
+def _group(checks: Testability, group: Sequence[str]) -> GroupBlock:
+    library, units = checks.matrix.library, checks.units(group)
+    return GroupBlock(
+        titles=tuple(library.causes[one].title for one in group),
+        revealed=bool(checks.matrix.responding[group[0]]),
+        one_item=titles.unit_title(library, units[0]) if len(units) == 1 else "",
+        remedy=remedy(library, group, best_split(checks.matrix, group)),
+    )
 
 
 def remedy(library: Library, group: Sequence[str], split: Split | None) -> str:

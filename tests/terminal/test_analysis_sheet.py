@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from faultree.strategy.analysis import Analysis
+from faultree.library.load import load_texts
+from faultree.strategy.analysis import Analysis, analyse
 from faultree.terminal.analysis_sheet import FIGURES, draw_analysis
 from faultree.terminal.look import Page
 from faultree.walk.analysis_page import page_of
@@ -141,6 +142,33 @@ def test_checks_that_add_nothing_with_their_times() -> None:
         "Quick checks that add nothing to a longer one\n  “listen longer” (20 min) tells all that this one tells:\n"
         "    - listen to the pump (5 min)\n"
     ) in text
+
+
+def test_many_groups_are_cut_short() -> None:
+    """Of twenty pairs and a group of fourteen that nothing reveals, ten groups are shown and ten of the fourteen."""
+    found = analyse(load_texts({"s.yaml": many_groups()}), "s/seen")
+    short, everything = drawn(found), drawn(found, everything=True)
+    assert short.count("Best made observable") == 10
+    assert "and 11 more groups; --all lists them" in short
+    assert "and 4 more; --all lists them" in short
+    assert everything.count("Best made observable") == 21
+    assert "--all" not in everything
+
+
+def many_groups() -> str:
+    """A check names the pair in which a fault lies, and cannot see those that lie in none."""
+    pairs = [(f"a{at}", f"b{at}") for at in range(20)]
+    unseen = [f"c{at}" for at in range(14)]
+    names = [*(one for pair in pairs for one in pair), *unseen]
+    causes = "".join(f"  {name}: {{title: fault {name}, probability: 0.001}}\n" for name in names)
+    signals = "".join(f"  good-{name}: {{title: {name} good, lost_if: [{name}]}}\n" for name in names)
+    answers = "".join(f"      {one}: {{text: P, when: {{any: [{one}, {two}]}}}}\n" for one, two in pairs)
+    return (
+        f"faultree: 1\ntitle: Pairs\ncauses:\n{causes}signals:\n{signals}"
+        f"events:\n  top: {{title: T, any: [{', '.join(names)}]}}\n"
+        f"checks:\n  look:\n    title: look\n    answers:\n{answers}      rest: {{text: R, when: otherwise}}\n"
+        "symptoms:\n  seen: {title: seen, event: top}\n"
+    )
 
 
 def test_no_checks_no_table_of_fractions() -> None:
