@@ -56,12 +56,13 @@ def _shown(*arguments: str, typed: str = "") -> str:
         ((), ""),
         (("--help",), ""),
         (("rank", "spoilers/stay-down"), ""),
+        (("analyse", "spoilers/stay-down"), ""),
         (("walk", "spoilers/stay-down"), ""),
         (("walk", "spoilers/stay-down"), "ok\nfinish\n"),
         (("chart", "generator-1-off"), ""),
         (("chart", "generator-1-off", "--json"), ""),
     ],
-    ids=["alone", "help", "rank", "walk", "finish", "chart", "chart-json"],
+    ids=["alone", "help", "rank", "analyse", "walk", "finish", "chart", "chart-json"],
 )
 def test_every_face_says_who_decides(arguments: tuple[str, ...], typed: str) -> None:
     """The approved maintenance manual and a licensed engineer decide; nobody can miss it."""
