@@ -202,6 +202,8 @@ def _facts(choice: Choice) -> Iterator[str]:
         yield f"by {choice.by}"
     if choice.cautions:
         yield "cautions apply"
+    if choice.waits:
+        yield "not available today"
     if choice.detail == "newest":
         yield "your last answer"
 
@@ -251,7 +253,8 @@ def choice_table(
 def _called(choice: Choice) -> Text:
     """The title of a choice, and who can make it and what comes before it."""
     who = f"by {choice.by}" if choice.by not in ("", "line") else ""
-    extra = ", ".join(filter(None, (who, "cautions apply" if choice.cautions else "")))
+    waits = "not available today" if choice.waits else ""
+    extra = ", ".join(filter(None, (who, "cautions apply" if choice.cautions else "", waits)))
     return Text.assemble(title(choice.text), text(f" ({extra})" if extra else "", "dim"))
 
 

@@ -21,9 +21,13 @@ OUTLOOKS = 128
 
 
 @lru_cache(maxsize=REMEMBERED)
-def advice(case: Case, today: Today = ANY) -> tuple[Advice, ...]:
-    """The advice of a case, best first, for who and what is there today."""
-    return case.advice(today.by, leaving_out=waiting(case.library, today.lacks))
+def advice(case: Case, today: Today = ANY, *, units_wait: bool = True) -> tuple[Advice, ...]:
+    """The advice of a case, best first, for who and what is there today.
+
+    With `units_wait` False, units are advised that cannot be put right today: what is wrong does not depend on that.
+    """
+    out = waiting(case.library, today.lacks)
+    return case.advice(today.by, leaving_out=out if units_wait else out.intersection(case.library.checks))
 
 
 @lru_cache(maxsize=REMEMBERED)

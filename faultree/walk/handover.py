@@ -107,7 +107,7 @@ def _choices(walk: Walk, likely: tuple[Unit, ...]) -> Iterator[Choice]:
         yield Choice("carry on", ev.CarryOn(), "Look at the contradicting answers again")
         return
     for unit in likely[:REPLACEMENTS]:
-        yield replace_choice(case, unit.unit, unit.probability)
+        yield replace_choice(case, unit.unit, unit.probability, lacks=walk.lacks)
     if next_check(case, walk.today):
         open_pair = walk.reason is Reason.STANDS_OUT and any(one.probability < SURE for one in together(case)[:1])
         words = "Carry on checking, to settle which faults act together" if open_pair else "Carry on checking"

@@ -47,7 +47,8 @@ def proposal(walk: Walk) -> Pending | Reason:
     check = next_check(case, today)
     if check is None:
         return Reason.NOTHING_LEFT
-    return check if units else _best(case, today) or check
+    best = _best(case, today)
+    return check if units or best is None or _overtaken(walk, best) else best
 
 
 def _possible(walk: Walk, planned: Pending | Reason) -> bool:
@@ -63,7 +64,7 @@ def standing_out(case: Case, today: Today) -> tuple[str, ...]:
     causes = next((causes for causes, probability in figures.together(case, SURE) if probability >= SURE), ())
     if causes:
         return tuple(case.unit_id(cause) for cause in causes)
-    best = _best(case, today)
+    best = _best(case, today, units_wait=False)
     if not isinstance(best, RepairStep):
         return ()
     probability = next((unit.probability for unit in case.units() if unit.unit == best.unit), 0.0)
@@ -73,20 +74,30 @@ def standing_out(case: Case, today: Today) -> tuple[str, ...]:
     return (best.unit,) if enough and case.clears(best.unit) >= LIKELY else ()
 
 
-def _best(case: Case, today: Today) -> Pending | None:
-    best = next(sensible(case, today), None)
+def _overtaken(walk: Walk, best: Pending) -> bool:
+    """Whether this is a repair that is only best because a likelier unit cannot be put right today."""
+    if not isinstance(best, RepairStep):
+        return False
+    out = waiting(walk.library, walk.lacks)
+    order = (unit.unit for unit in walk.open_case.units())
+    return next((unit for unit in order if unit == best.unit or unit in out), best.unit) != best.unit
+
+
+def _best(case: Case, today: Today, *, units_wait: bool = True) -> Pending | None:
+    best = next(sensible(case, today, units_wait=units_wait), None)
     return step_of(best) if best else None
 
 
-def sensible(case: Case, today: Today, *, quick: bool = False) -> Iterator[Advice]:
+def sensible(case: Case, today: Today, *, quick: bool = False, units_wait: bool = True) -> Iterator[Advice]:
     """The advice of the case, best first, without what the evidence gives no reason for.
 
-    `quick` takes the first look at a check (`concerns`) for enough, and costs next to nothing.
+    `quick` takes the first look at a check (`concerns`) for enough, and costs next to nothing; `units_wait` as in
+    `figures.advice`.
     """
     known = {worth.check: worth for worth in figures.checks(case, today)}
     units = {case.unit_id(cause) for cause in pointed_to(case)}
     reason = concerns if quick else tells
-    for one in figures.advice(case, today):
+    for one in figures.advice(case, today, units_wait=units_wait):
         if one.item in units if one.check is None else reason(case, known[one.check]):
             yield one
 

@@ -149,8 +149,8 @@ class Leaves:
 class Choice:
     """One numbered choice (numbers count from 1 through all choices of a prompt) and the event it stands for.
 
-    `if_wrong` belongs to answers that contradict each other: the likeliest suspect (title and
-    probability) if this one is the wrong one.
+    `waits`: it needs what is not available today. `if_wrong` belongs to answers that contradict each other: the
+    likeliest suspect (title and probability) if this one is the wrong one.
     """
 
     kind: Kind
@@ -165,6 +165,7 @@ class Choice:
     cautions: bool = False
     leaves: Leaves | None = None
     if_wrong: tuple[str, float] | None = None
+    waits: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -207,8 +207,10 @@ def check_choice(case: Case, name: str, bits: float, minutes: float, expected: f
     )
 
 
-def replace_choice(case: Case, unit: str, probability: float, expected: float | None = None) -> Choice:
-    """A replacement as a numbered choice."""
+def replace_choice(
+    case: Case, unit: str, probability: float, expected: float | None = None, lacks: tuple[today.Lack, ...] = ()
+) -> Choice:
+    """A replacement as a numbered choice; `lacks` is what is not available today."""
     library = case.library
     item = library.items.get(unit)
     access = access_lines(case, item.access if item else ())
@@ -222,4 +224,5 @@ def replace_choice(case: Case, unit: str, probability: float, expected: float | 
         expected_minutes=expected,
         probability=probability,
         cautions=bool(cautions.before(case, RepairStep(unit))),
+        waits=unit in today.waiting(library, lacks),
     )

@@ -117,7 +117,7 @@ def _everything(walk: Walk) -> ListPrompt:
         choices=(
             Choice("back", ev.Back(), "Back to where you were"),
             *(check_choice(case, one.check, one.bits, one.minutes) for one in useful),
-            *(replace_choice(case, one.unit, one.probability) for one in likely),
+            *(replace_choice(case, one.unit, one.probability, lacks=walk.lacks) for one in likely),
             *(_available(walk, one) for one in walk.lacks),
         ),
         silent=len(checks) - len(useful),

@@ -8,7 +8,7 @@ from faultree.library.load import load_texts
 from faultree.walk import events as ev
 from faultree.walk.machine import start, step
 from faultree.walk.prompt import EndPrompt, ListPrompt, StepPrompt
-from faultree.walk.state import CheckStep, Explained, Reason, Refused, Told, Walk
+from faultree.walk.state import CheckStep, Explained, Reason, Refused, RepairStep, Told, Walk
 from faultree.walk.table import Phase
 from faultree.walk.today import Lack
 from faultree.walk.view import prompt
@@ -91,6 +91,31 @@ def test_an_ending_without_a_check_says_what_waits_and_is_taken_back_with_it() -
     assert shown.waits
     back = step(walk, ev.Available("check", "signal/click")).walk
     assert back.pending == CheckStep("signal/click")
+
+
+def test_an_item_stands_out_though_it_cannot_be_put_right_today() -> None:
+    """What is wrong does not depend on the stores; the choice says that it has to wait."""
+    walk = walked(*asked("supply-seen", "no"), ev.NotToday("unit", "signal/fuse"))
+    assert walk.reason is Reason.STANDS_OUT
+    shown = prompt(walk)
+    assert isinstance(shown, EndPrompt)
+    assert [(one.event, one.waits) for one in shown.choices if one.kind == "replace"] == [
+        (ev.Replace("signal/fuse"), True)
+    ]
+    listed = prompt(step(walk, ev.ShowAll()).walk)
+    assert {one.event: one.waits for one in listed.choices if one.kind == "replace"}[ev.Replace("signal/fuse")]
+
+
+@pytest.mark.parametrize("answer", ["silence", "click"])
+def test_no_unlikely_part_is_proposed_in_place_of_a_likely_one_that_waits(answer: str) -> None:
+    """A check, or the end for today, but never a repair on the off chance."""
+    walk = walked(*asked("click", answer))
+    for unit in walk.open_case.units():
+        turn = step(walk, ev.NotToday("unit", unit.unit))
+        walk = turn.walk
+        if isinstance(walk.pending, RepairStep):
+            order = [one.unit for one in walk.open_case.units()]
+            assert not {lack.name for lack in walk.lacks} & set(order[: order.index(walk.pending.unit)])
 
 
 def test_a_step_that_waits_can_be_taken_up_all_the_same() -> None:
