@@ -18,129 +18,18 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from faultree.strategy.chart.cover import covering, dearest, parting
-from faultree.strategy.chart.fading import Fading, fading
-from faultree.strategy.chart.task import members_of
+from faultree.strategy.chart.cover import covering
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
+    from faultree.strategy.chart.ahead import Ahead
     from faultree.strategy.chart.task import Floats, Move, Task
-
 
 ROUNDING = 1e-12
 """Bounds are lowered by this share, so that rounding never lifts one above the truth."""
-
-
-@dataclass(frozen=True, eq=False)
-class Ahead:
-    """What lies ahead of a state, or of what follows it with more access open: moves, hypotheses, open access."""
-
-    task: Task
-    moves: tuple[Move, ...]
-    mask: int
-    opened: int
-
-    @cached_property
-    def whole(self) -> Floats:
-        """Minutes of each move with all the access that it would open."""
-        return np.array([one.minutes + self.task.open_minutes(one.access & ~self.opened) for one in self.moves])
-
-    @cached_property
-    def shared(self) -> Floats:
-        """Minutes of each move with closed access divided among the moves on one path that could share it."""
-        longest = max(self.mask.bit_count() - 1, 1)
-        share = _shares(self.task, self.moves, self.opened, longest)
-        if not share:
-            return np.array([one.minutes for one in self.moves])
-        return np.array(
-            [one.minutes + sum(part for place, part in share.items() if one.access >> place & 1) for one in self.moves]
-        )
-
-    @cached_property
-    def ladder(self) -> Ladder:
-        """What a path of so many yes/no steps costs at least."""
-        steps: list[float] = []
-        for move, minutes in zip(self.moves, self.shared.tolist(), strict=True):
-            if len(move.rows) == 2:
-                steps.append(minutes)
-                continue
-            outcomes = sum(1 for row in move.rows if self.task.truth[row] & self.mask)
-            copies = max(1, (outcomes - 1).bit_length())
-            steps += [minutes / copies] * copies
-        sums = np.cumsum([0.0, *sorted(steps)])
-        return Ladder(sums if self.fading is None else _hull(self.fading.worst(sums)))
-
-    @cached_property
-    def fading(self) -> Fading | None:
-        """How errors lower what is surely spent; None where nothing errs."""
-        return fading(self.task, self.moves, self.shared, self.members)
-
-    @cached_property
-    def members(self) -> NDArray[np.intp]:
-        """The hypotheses by number."""
-        return np.array(members_of(self.mask), dtype=np.intp)
-
-    @cached_property
-    def apart(self) -> NDArray[np.bool_]:
-        """Which moves part which hypotheses."""
-        return parting(self.task, self.moves, self.members)
-
-    @cached_property
-    def pairs(self) -> Floats:
-        """For each pair of members what parting them costs at least."""
-        return dearest(self.apart, self.whole)
-
-    def opening(self, access: int) -> Ahead:
-        """The same with more access open."""
-        return replace(self, opened=self.opened | access)
-
-
-@dataclass(frozen=True, eq=False)
-class Ladder:
-    """What a path of so many steps costs at least: `sums[k]` for k steps, convex, linear between."""
-
-    sums: Floats
-
-    def at(self, steps: Floats) -> Floats:
-        """The ladder at many mean lengths at once."""
-        last = len(self.sums) - 1
-        slope = self.sums[-1] - self.sums[-2] if last else 0.0
-        inside = np.interp(steps, np.arange(last + 1), self.sums)
-        return np.asarray(inside + np.maximum(steps - last, 0.0) * slope)
-
-
-def _shares(task: Task, moves: Sequence[Move], opened: int, longest: int) -> dict[int, float]:
-    """Minutes of each closed access, divided by how many of the moves on one path could share it."""
-    shares = {}
-    repairs = 0  # what a repair opens is counted with the repair at the end of the path
-    for move in moves:
-        repairs |= 0 if move.is_check else move.access
-    for place, minutes in enumerate(task.access):
-        if not (opened | repairs) >> place & 1:
-            users = sum(move.access >> place & 1 for move in moves)
-            if users:
-                shares[place] = minutes / min(users, longest)
-    return shares
-
-
-def _hull(sums: Floats) -> Floats:
-    """The largest convex function below some values at 0, 1, 2, ..."""
-    corners: list[int] = []
-    for place in range(len(sums)):
-        while len(corners) > 1:
-            one, two = corners[-2:]
-            if (sums[two] - sums[one]) * (place - one) < (sums[place] - sums[one]) * (two - one):
-                break
-            corners.pop()
-        corners.append(place)
-    return np.asarray(np.interp(np.arange(len(sums)), corners, sums[corners]))
 
 
 def huffman(weights: Sequence[float]) -> float:
@@ -181,11 +70,11 @@ def by_cover(ahead: Ahead, clean: Floats) -> float:
     """
     if ahead.task.restore:
         return 0.0
-    inside = clean[ahead.members]
+    inside = clean[ahead.basis.members]
     kept = np.flatnonzero(inside > 0.0)
     if len(kept) < 2:
         return 0.0
-    paths = covering(ahead.apart[:, kept][:, :, kept], ahead.shared, ahead.whole)
+    paths = covering(ahead.basis.apart[:, kept][:, :, kept], ahead.shared, ahead.whole)
     if ahead.fading is not None:
         whole = np.zeros(len(inside))
         whole[kept] = paths
@@ -228,7 +117,7 @@ def quick_bounds(
 
 def _by_pairs(ahead: Ahead, clean: Floats) -> Floats:
     """For each row of weights the dearest pair of each hypothesis, weighted."""
-    inside = clean[:, ahead.members]
+    inside = clean[:, ahead.basis.members]
     paths = (ahead.pairs[None, :, :] * (inside > 0.0)[:, None, :]).max(axis=2)
     if ahead.fading is not None:
         paths = ahead.fading.worst(np.minimum(paths, ahead.fading.reach(inside, ahead.task.least)))

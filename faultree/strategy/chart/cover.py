@@ -8,7 +8,6 @@ greedily here, the dearest first. Weak where checks are many and alike, strong w
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -16,16 +15,15 @@ import numpy as np
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from faultree.strategy.chart.task import Floats, Move, Task
+    from faultree.strategy.chart.task import Floats, Task
 
 ROUNDS = 4
 """So many other hypotheses get a price."""
 
 
-def parting(task: Task, moves: Sequence[Move], members: NDArray[np.intp]) -> NDArray[np.bool_]:
-    """Which moves part which hypotheses (moves x members x members), as far as these call for different things."""
-    places = np.array([task.place[move.name] for move in moves], dtype=np.intp)
-    labels = np.array(task.labels)[members]
+def parting(task: Task, places: NDArray[np.intp], members: NDArray[np.intp]) -> NDArray[np.bool_]:
+    """Which moves (by number) part which hypotheses (moves x members x members) that call for different things."""
+    labels = task.label_numbers[members]
     differ = labels[:, None] != labels[None, :]
     return np.asarray(task.apart[np.ix_(places, members, members)] & differ)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -12,7 +11,7 @@ import numpy as np
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from faultree.strategy.chart.task import Floats, Move, Task
+    from faultree.strategy.chart.task import Floats, Task
 
 TINY = 1e-9
 
@@ -74,10 +73,9 @@ def _mean_left(loss: Floats) -> Floats:
     return np.asarray(np.where(loss > TINY, -np.expm1(-safe) / safe, 1.0 - safe / 2.0))
 
 
-def fading(task: Task, moves: Sequence[Move], minutes: Floats, members: NDArray[np.intp]) -> Fading | None:
-    """How the moves fade for some hypotheses, each made once at most; None where nothing errs."""
-    noisy = [place for place, move in enumerate(moves) if move.noisy]
-    if not noisy:
+def fading(task: Task, places: NDArray[np.intp], minutes: Floats, members: NDArray[np.intp]) -> Fading | None:
+    """How some moves (by number) fade for some hypotheses, each made once at most; None where nothing errs."""
+    noisy = task.errs[places]
+    if not noisy.any():
         return None
-    loss = np.array([task.loss[moves[place].name][members] for place in noisy])
-    return Fading(np.maximum(minutes[noisy], TINY), loss)
+    return Fading(np.maximum(minutes[noisy], TINY), task.loss[np.ix_(places[noisy], members)])

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from faultree.strategy.chart.task import bits_of
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -43,10 +45,7 @@ class Repairs:
     @cached_property
     def needs(self) -> NDArray[np.bool_]:
         """Which repair needs which access (repairs x access)."""
-        return self._bits([move.access for move in self.moves])
-
-    def _bits(self, masks: Sequence[int]) -> NDArray[np.bool_]:
-        return np.array([[mask >> place & 1 for place in range(len(self.task.access))] for mask in masks], dtype=bool)
+        return bits_of([move.access for move in self.moves], len(self.task.access))
 
     def chains(self, weights: Floats, opened: Sequence[int]) -> tuple[Floats, NDArray[np.intp]]:
         """For each row of weights the minutes until all is clear, times the row's sum, and the order of repairs.
@@ -54,7 +53,7 @@ class Repairs:
         `opened` is the access open for each row. Repairs that can clear nothing come last and cost nothing.
         """
         access = np.array(self.task.access)
-        open_now = self._bits(opened).reshape(len(weights), len(access))
+        open_now = bits_of(opened, len(access))
         whole = self.minutes + (~open_now[:, None, :] & self.needs[None, :, :]) @ access
         order = np.argsort(-(weights @ self.clears.T) / np.maximum(whole, 1e-9), axis=1, kind="stable")
         alive, spent = weights.copy(), np.zeros(len(weights))

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from faultree.strategy.chart.bounds import Ahead, by_cover, by_length, quick_bounds
+from faultree.strategy.chart.ahead import Ahead, Basis
+from faultree.strategy.chart.bounds import by_cover, by_length, quick_bounds
 from faultree.strategy.chart.repairs import Repairs
 
 if TYPE_CHECKING:
@@ -115,7 +116,7 @@ class Space:
         """What lies ahead of a state."""
         if state.view is None:
             moves = self.task.moves if self.task.shifts else state.useful  # a repair may bring moves back
-            state.view = Ahead(self.task, moves, state.mask, state.key[2])
+            state.view = Ahead(Basis(self.task, moves, state.mask), state.key[2])
         return state.view
 
     def bound(self, state: State) -> float:

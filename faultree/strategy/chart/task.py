@@ -93,10 +93,41 @@ class Task:
         return any(move.noisy for move in self.moves)
 
     @cached_property
-    def loss(self) -> dict[str, Floats]:
-        """For each check that errs, -log P(it does not / hypothesis)."""
-        rows = {move.name: list(move.rows) for move in self.moves if move.noisy}
-        return {name: -np.log(np.maximum(self.clean_shows[some].max(axis=0), 1e-300)) for name, some in rows.items()}
+    def loss(self) -> Floats:
+        """-log P(no error / hypothesis) of each move (moves x n)."""
+        sure = np.array([self.clean_shows[list(move.rows)].max(axis=0) for move in self.moves])
+        return np.asarray(-np.log(np.maximum(sure.reshape(len(self.moves), -1), 1e-300)))
+
+    @cached_property
+    def errs(self) -> NDArray[np.bool_]:
+        """Which moves err."""
+        return np.array([move.noisy for move in self.moves], dtype=np.bool_)
+
+    @cached_property
+    def minutes(self) -> Floats:
+        """Minutes of each move without access."""
+        return np.array([move.minutes for move in self.moves])
+
+    @cached_property
+    def minutes_of_access(self) -> Floats:
+        """Minutes of each access."""
+        return np.array(self.access)
+
+    @cached_property
+    def needs(self) -> NDArray[np.bool_]:
+        """Which move needs which access (moves x access)."""
+        return bits_of([move.access for move in self.moves], len(self.access))
+
+    @cached_property
+    def opened_by_repairs(self) -> NDArray[np.bool_]:
+        """The access that some repair needs."""
+        repairs = np.array([not move.is_check for move in self.moves], dtype=np.bool_)
+        return np.asarray(self.needs[repairs].any(axis=0))
+
+    @cached_property
+    def label_numbers(self) -> NDArray[np.intp]:
+        """The labels as an array."""
+        return np.array(self.labels, dtype=np.intp)
 
     @cached_property
     def place(self) -> dict[str, int]:
@@ -107,6 +138,7 @@ class Task:
     def apart(self) -> NDArray[np.bool_]:
         """Which moves part which hypotheses (moves x n x n), by the outcomes that are right."""
         outcomes = np.array([self.right[list(move.rows)].argmax(axis=0) for move in self.moves])
+        outcomes = outcomes.reshape(len(self.moves), -1)
         return np.asarray(outcomes[:, :, None] != outcomes[:, None, :])
 
     @cached_property
@@ -140,3 +172,13 @@ def members_of(mask: int) -> list[int]:
         found.append(low.bit_length() - 1)
         mask ^= low
     return found
+
+
+def bits_of(masks: Sequence[int], width: int) -> NDArray[np.bool_]:
+    """Sets as rows of truth values.
+
+    >>> bits_of([5], 3).tolist()
+    [[True, False, True]]
+    """
+    rows = [[bool(mask >> place & 1) for place in range(width)] for mask in masks]
+    return np.array(rows, dtype=np.bool_).reshape(len(masks), width)
