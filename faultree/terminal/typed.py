@@ -206,7 +206,10 @@ def _lettered(rest: str, shown: Prompt) -> str | None:
 def _why(rest: str, shown: Prompt, walk: Walk) -> Meant:
     if not rest:
         return ev.AskWhy()
-    return ev.AskWhy(_lettered(rest, shown) or names.in_case(walk.open_case, rest))
+    known = _lettered(rest, shown)
+    if known is None and len(rest) == 1 and rest.isalpha():
+        return Unclear(f"No suspect has the letter {rest.upper()} here; type some words of it behind why.")
+    return ev.AskWhy(known or names.in_case(walk.open_case, rest))
 
 
 def _check(rest: str, shown: Prompt, walk: Walk) -> Meant:

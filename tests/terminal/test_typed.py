@@ -107,6 +107,7 @@ def test_what_a_line_means(line: str, walk: Walk, meant: Meant) -> None:
         ("undoo", VOLTAGE, "did you mean 'undo'?"),
         ("why signal", VOLTAGE, "fits more than one: signal lamp broken (signal/lamp-broken)"),
         ("why zebra", VOLTAGE, "Nothing here is called 'zebra'"),
+        ("why z", VOLTAGE, "No suspect has the letter Z here; type some words of it behind why."),
         ("replace engine", VOLTAGE, "Nothing here is called 'engine'"),
         ("check", VOLTAGE, "Which check?"),
         ("check the", VOLTAGE, "fits more than one"),
