@@ -49,8 +49,8 @@ ASKS = {
 """What stands before the place to type, in each phase."""
 
 HINTED = (
-    "undo", "why", "history", "all", "back", "carry on", "not today", "closed", "note", "save", "finish", "help",
-    "quit",
+    "undo", "why", "can't duplicate", "history", "all", "back", "carry on", "not today", "closed", "note", "save",
+    "finish", "help", "quit",
 )  # fmt: skip
 """The words that are named below every screen; the help names the others too."""
 
@@ -103,6 +103,8 @@ def _idle_words(shown: Prompt) -> Iterator[str]:
         yield "carry on"
     if not isinstance(shown, StepPrompt):
         yield "not today"
+    if not isinstance(shown, NoticePrompt):
+        yield "can't duplicate"
     if isinstance(shown, EndPrompt):
         yield "finish"
     else:
