@@ -144,6 +144,14 @@ def test_checks_that_add_nothing_with_their_times() -> None:
     ) in text
 
 
+def test_a_group_of_one_item_and_what_is_not_compared() -> None:
+    """Faults of one item need not be told apart to be mended; faults that act together are not compared."""
+    library = pump(("lost_if: [worn, leak]", "lost_if: [worn]"))
+    text = drawn(analysis(library=library, by=("line",), lower=0.06, upper=0.06))
+    assert "All are faults of one item: pump." in text
+    assert "of the reports come from faults that act together; they are not compared here" in flat(text)
+
+
 def test_many_groups_are_cut_short() -> None:
     """Of twenty pairs and a group of fourteen that nothing reveals, ten groups are shown and ten of the fourteen."""
     found = analyse(load_texts({"s.yaml": many_groups()}), "s/seen")

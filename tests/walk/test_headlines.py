@@ -86,6 +86,12 @@ def test_the_likeliest_cause_and_equal_ones() -> None:
     )
 
 
+def test_no_likeliest_cause_where_none_is_likely() -> None:
+    """Without rows, or where the symptom cannot come at all, nothing is likeliest."""
+    assert not any("likeliest" in one for one in headlines(analysis(rows=())))
+    assert not any("likeliest" in one for one in headlines(analysis(rows=(measure("pump/worn", 0.0),))))
+
+
 def test_what_no_check_reveals() -> None:
     assert "No check reveals “gauge stuck low”: each shows what it shows with nothing wrong." in headlines(analysis())
     crew = headlines(analysis(by=("shop",), library=pump(("floor: {title: look at the floor, reads: leak", LAMP))))
