@@ -7,6 +7,7 @@ from dataclasses import fields
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from faultree.base.clock import Clock, system_clock
 from faultree.library import load as reader
 from faultree.library import model
 from faultree.logic.export import graph_of
@@ -16,6 +17,9 @@ if TYPE_CHECKING:
     import networkx
 
     from faultree.belief.importance import Importances
+    from faultree.diagrams.palette import Theme
+    from faultree.diagrams.picture import View
+    from faultree.diagrams.shown import Shown
     from faultree.library.model import Who
     from faultree.logic.cut_sets import CutSets
     from faultree.logic.fault_tree import FaultTree
@@ -93,6 +97,35 @@ class Library(model.Library):
         from faultree.strategy.analysis import analyse
 
         return analyse(self, symptom, by, max_order=max_order, least_probability=least_probability)
+
+    def draw(
+        self,
+        what: str | strategy.Case,
+        view: View = "tree",
+        paper: str | None = None,
+        theme: Theme = "light",
+        *,
+        whole: bool = False,
+        depth: int | None = None,
+        clock: Clock = system_clock,
+    ) -> Shown:
+        """A symptom drawn as its fault `tree`, `logic`, `chart` or `matrix`; a case is drawn with what it has found.
+
+        `paper` (`a4`, `a3`, `letter`, `legal`) splits it over sheets; without it there is one, as large as it needs.
+        `whole` draws branches too that are true while nothing is wrong, `depth` only so many levels of a tree. The
+        result shows itself in a notebook, and `save("tree.svg")` writes it (also .pdf .png .gv .mmd .txt). Raises
+        UnknownName, or DrawingError where it would be too large.
+        """
+        from faultree.diagrams.draw import draw
+        from faultree.diagrams.drawing import Request
+        from faultree.diagrams.evidence import evidence_of
+        from faultree.diagrams.shown import Shown
+
+        case = what if isinstance(what, strategy.Case) else None
+        name = case.symptoms[0] if case else self.symptom_id(str(what))
+        evidence = evidence_of(case)
+        asked = Request(self, name, evidence, paper, theme, whole=whole, depth=depth, made=clock())
+        return Shown(draw(asked, view))
 
     def graph(self) -> networkx.DiGraph[str]:
         """All nodes as a directed graph for one's own analysis, edges from what is used to what uses it.

@@ -53,6 +53,7 @@ def command(
     from faultree.diagrams.draw import draw, files, format_of
     from faultree.diagrams.drawing import Request
     from faultree.diagrams.evidence import evidence_of
+    from faultree.diagrams.shown import written
 
     form = format_of(output) if output else "txt"
     asked = Request(
@@ -74,7 +75,7 @@ def command(
 
         click.echo(showable(made[0].decode(), shown.stream), nl=False)
         return
-    for path in _written(Path(output), made):
+    for path in written(Path(output), made):
         click.echo(f"Wrote {path}.")
 
 
@@ -90,18 +91,3 @@ def _case(library: Library, symptom: str | None, case_file: str | None, answers:
     if answers:
         raise click.UsageError("a saved case has its answers; leave --answer out")
     return unpack(library, files.load(Path(case_file))).open_case
-
-
-def _written(path: Path, made: tuple[bytes, ...]) -> list[Path]:
-    """Write one file, or one numbered file for each sheet; every file whole or not at all."""
-    paths = (
-        [path] if len(made) == 1 else [path.with_stem(f"{path.stem}-{number}") for number in range(1, len(made) + 1)]
-    )
-    for one, content in zip(paths, made, strict=True):
-        beside = one.with_name(f".{one.name}.part")
-        try:
-            beside.write_bytes(content)
-            beside.replace(one)
-        finally:
-            beside.unlink(missing_ok=True)
-    return paths

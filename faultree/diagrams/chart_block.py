@@ -23,9 +23,9 @@ BOX = 206.0
 MIDDLE = LEFT + BOX / 2
 DIAMOND = (46.0, 30.0)
 BUS = LEFT + BOX + 14.0
-LABEL = 92.0
+LABEL = 84.0
 ENDS = BUS + LABEL + 24.0
-END = 232.0
+END = 204.0
 WIDTH = ENDS + END
 """The width of a step with all that belongs to it, in points."""
 
@@ -220,13 +220,13 @@ def _end(library: Library, step: Step, way: Way, taken: frozenset[int]) -> Group
     room = END - 26
     title = wrap(end_words(library, end), room, SIZE, bold=True, most=10)
     small = tuple(line for note in end.manual for line in wrap(note, room, SMALL))
-    care = caution_lines(library, end.cautions, room, 6.5)
+    care = caution_lines(library, end.cautions, room, SMALL)
     name = f"end-{step.number}-{end.number}"
     y, shapes = 6.0, []
     for key, lines, size, bold, look in (
         ("title", title, SIZE, True, "plain"),
         ("manual", small, SMALL, False, "small"),
-        ("care", care, 6.5, False, "plain"),
+        ("care", care, SMALL, False, "plain"),
     ):
         high = text_height(len(lines), size)
         if lines:

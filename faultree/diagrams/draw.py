@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from math import ceil
 from pathlib import PurePath
 from typing import TYPE_CHECKING
@@ -89,12 +88,11 @@ def files(drawing: Drawing, form: str, pixels: int = PIXELS, width: int = 80) ->
 
 def _png(drawing: Drawing, number: int, pixels: int) -> bytes:
     sheet = drawing.sheets[number]
-    per_inch = pixels * INCH / sheet.width
-    # A whole number of pixels each way: otherwise the typesetter leaves out a row of them, through letters.
-    sheet = replace(sheet, height=ceil(sheet.height * per_inch / INCH) * INCH / per_inch)
+    factor = pixels / sheet.width
     if render.has_typst():
-        return render.png(svg(sheet, drawing.theme), per_inch)
-    return render.laid_out(dot_sheet(sheet, drawing.theme, per_inch), "png", places_kept=True)
+        # A whole number of pixels each way: otherwise the typesetter leaves out a row of them, through letters.
+        return render.png(svg(sheet, drawing.theme, size=(pixels, ceil(sheet.height * factor))))
+    return render.laid_out(dot_sheet(sheet, drawing.theme, INCH * factor), "png", places_kept=True)
 
 
 def _pdf(drawing: Drawing) -> bytes:

@@ -74,9 +74,3 @@ class Drawing:
     theme: Theme = "light"
     lines: tuple[str, ...] = ()
     signs: tuple[str, ...] = ()
-
-    def _repr_svg_(self) -> str:
-        """The first sheet, for a notebook."""
-        from faultree.diagrams.svg import svg
-
-        return svg(self.sheets[0], self.theme)

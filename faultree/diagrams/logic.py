@@ -21,25 +21,22 @@ from faultree.diagrams.tree import evidence_samples
 from faultree.logic.graph import build
 from faultree.logic.simulate import evaluate, value_of
 
-SMALLEST = 0.62
+SMALLEST = 0.76
 """Panels are split rather than made smaller than this."""
 
 SCREEN = (1750.0, 1500.0)
 """The room of a panel, in points, where no paper is asked for."""
-
-BANDS = 9
-"""A panel is split into so many bands at most."""
 
 PANEL = 12.0
 
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """What is drawn of one system, or of a band of it, from left to right."""
+    """What is drawn of one system, or of a piece of it; `middles` says where its boxes stand."""
 
     name: str
     group: Group
-    middles: Mapping[str, float] = field(default_factory=dict)
+    middles: Mapping[str, Point] = field(default_factory=dict)
 
 
 def logic_drawing(asked: Request) -> Drawing:
@@ -47,61 +44,74 @@ def logic_drawing(asked: Request) -> Drawing:
     net = net_of(asked.library, asked.symptom)
     facts = Facts(asked, net, {node.id: node.system for node in net.nodes.values()})
     frame = Frame(asked.block("Logic"), _legend(net, asked))
-    found = [_paged(facts, frame, paper) for paper in asked.ways or (None,)]
-    # The fewer the panels are, the less has to be followed from one to another.
-    sheets = min(found, key=lambda one: (one[0], len(one[1])))[1]
+    # Logic flows from left to right: paper lies with its long side along it.
+    sheets = _paged(facts, frame, asked.ways[0] if asked.ways else None)
     plain = Plain(tuple(_outline(net, facts)), tuple(_vertices(net, facts)), tuple(_arcs(net)), "LR")
     title = asked.library.symptoms[asked.symptom].title
     return Drawing("logic", asked.symptom, title, sheets, plain, asked.theme, signs=(SIGNS,))
 
 
-def _paged(facts: Facts, frame: Frame, paper: Paper | None) -> tuple[int, tuple[Sheet, ...]]:
-    """The number of panels and the sheets, on one size and way of paper."""
+def _paged(facts: Facts, frame: Frame, paper: Paper | None) -> tuple[Sheet, ...]:
+    """The sheets: one as large as it needs, or pages of a size."""
     w, h = SCREEN
     if paper:
         w, h = paper.room[0], paper.room[1] - frame.height(paper.room[0])
     facts = _banded(facts, w / (SMALLEST if paper else 1.0), h / (SMALLEST if paper else 1.0))
     panels = [_panel(facts, name) for name in facts.panels()]
     if paper is None:
-        return len(panels), (sheet(frame, _stacked(panels), 1, 1, None),)
+        return (sheet(frame, _stacked(panels), 1, 1, None),)
     scale = min(1.0, *(min(w / panel.group.w, h / panel.group.h) for panel in panels))
     pages = list(_stacks(panels, h / scale))
     numbers = {panel.name: number for number, page in enumerate(pages, 1) for panel in page}
     final = replace(facts, pages=numbers if len(pages) > 1 else {})
     made = [_stacked([_panel(final, panel.name) for panel in page]).scaled(scale) for page in pages]
-    return len(panels), tuple(sheet(frame, group, number, len(made), paper) for number, group in enumerate(made, 1))
+    return tuple(sheet(frame, group, number, len(made), paper) for number, group in enumerate(made, 1))
 
 
 def _banded(facts: Facts, w: float, h: float) -> Facts:
-    """Each system that does not fit in a room split into bands from left to right, as few as can be."""
-    for system in dict.fromkeys(facts.home.values()):
-        whole = _panel(facts, system)
-        least = max(1, ceil(whole.group.w / w))
-        for count in range(least, max(least, BANDS) + 1):
-            home = {**facts.home, **_bands(facts, system, whole, count)}
-            tried = replace(facts, home=home)
-            sizes = [_panel(tried, name).group for name in tried.panels() if _system(name) == system]
-            if all(one.w <= w and one.h <= h for one in sizes):
-                break
-        facts = tried
+    """Panels that do not fit in a room split, from left to right or from top to bottom, until all fit."""
+    done: dict[object, Panel] = {}
+    for _ in range(ROUNDS):
+        panels = [_known(facts, name, done) for name in facts.panels()]
+        large = next((one for one in panels if max(one.group.w / w, one.group.h / h) > 1.0), None)
+        if large is None or len(large.middles) < 2:
+            break
+        facts = replace(facts, home={**facts.home, **_parted(facts, large, w, h)})
     return facts
 
 
-def _bands(facts: Facts, system: str, whole: Panel, count: int) -> dict[str, str]:
-    """The band of each box of a system by where it stands; what leads only to one box goes with that box."""
-    if count == 1:
-        return {}
-    own = [node for node in facts.net.nodes.values() if node.system == system]
+def _known(facts: Facts, name: str, done: dict[object, Panel]) -> Panel:
+    """A panel, laid out anew only where its boxes or what they need of others have changed."""
+    links = (link for link in facts.net.links if facts.home[link.head] == name)
+    inner = tuple(node for node, home in facts.home.items() if home == name)
+    key = inner, tuple((link.tail, link.head, facts.crosses(link)) for link in links)
+    if key not in done:
+        done[key] = _panel(facts, name)
+    return done[key]
+
+
+def _parted(facts: Facts, panel: Panel, w: float, h: float) -> dict[str, str]:
+    """The new panel of each box by where it stands; what leads only to one box goes with that box."""
+    axis = 0 if panel.group.w / w >= panel.group.h / h else 1
+    count = max(2, ceil(panel.group.w / w if axis == 0 else panel.group.h / h))
+    own = [facts.net.nodes[name] for name, home in facts.home.items() if home == panel.name]
     big = [node.id for node in own if node.kind in ("signal", "report")]
-    bands = {name: min(int(whole.middles[name] / whole.group.w * count), count - 1) for name in big}
+    places = sorted(big, key=lambda name: (panel.middles[name][axis], name))
+    each = -(-len(places) // count)
+    parts = {name: place // each for place, name in enumerate(places)}
+    if axis == 0:
+        # Boxes that stand above each other stay together, or links would lead backwards.
+        edges = [panel.middles[places[place]][0] for place in range(each, len(places), each)]
+        parts = {name: sum(panel.middles[name][0] >= edge for edge in edges) for name in places}
     heads = {link.tail: link.head for link in facts.net.links}
     for node in own:
-        # A gate is made after the box that it leads to, so that box has its band by now.
-        if node.id not in bands:
-            bands[node.id] = bands[heads[node.id]]
-    return {name: f"{system}{SPLIT}{band:02}" for name, band in bands.items()}
+        # A gate is made after the box that it leads to, so that box has its part by now.
+        if node.id not in parts and heads[node.id] in parts:
+            parts[node.id] = parts[heads[node.id]]
+    return {name: f"{panel.name}{SPLIT}{part:02}" for name, part in parts.items()}
 
 
+ROUNDS = 24
 SPLIT = "#"
 
 
@@ -150,7 +160,7 @@ class Facts:
         return self.home[link.tail] != self.home[link.head]
 
     def panels(self) -> tuple[str, ...]:
-        """The panels in the order in which they are drawn: the report's system first, bands from left to right."""
+        """The panels in the order in which they are drawn: the report's system first, its pieces from left to right."""
         found = dict.fromkeys(self.home[name] for name in reversed(list(self.net.nodes)))
         systems = list(dict.fromkeys(_system(name) for name in found))
         return tuple(sorted(found, key=lambda name: (systems.index(_system(name)), name)))
@@ -163,7 +173,7 @@ class Facts:
         return f"{words}, page {page}" if page else words
 
     def panel_title(self, panel: str) -> str:
-        """The title of a panel: its system, and which band of it."""
+        """The title of a panel: its system, and which piece of it."""
         system = _system(panel)
         title = self.asked.library.systems[system].title
         bands = sorted({name for name in self.home.values() if _system(name) == system})
@@ -220,7 +230,7 @@ def _panel(facts: Facts, name: str) -> Panel:
     w, h, corners, curves = placed({name: (box.w, box.h) for name, box in boxes.items()}, pairs)
     groups = [boxes[one].group.moved(*corner) for one, corner in corners.items()]
     lines = tuple(_line(link, curve, facts) for link, curve in zip(links, curves, strict=True))
-    middles = {one: PANEL + x + boxes[one].w / 2 for one, (x, _) in corners.items()}
+    middles = {one: (x + boxes[one].w / 2, y + boxes[one].h / 2) for one, (x, y) in corners.items()}
     return _framed(name, together([*groups, Group(w, h, (), lines)]), middles, facts)
 
 
@@ -239,7 +249,7 @@ def _line(link: Link, curve: Sequence[Point], facts: Facts) -> Line:
     )
 
 
-def _framed(name: str, content: Group, middles: Mapping[str, float], facts: Facts) -> Panel:
+def _framed(name: str, content: Group, middles: Mapping[str, Point], facts: Facts) -> Panel:
     """A panel with its title above it."""
     title = facts.panel_title(name)
     inner = content.moved(PANEL, PANEL + 16)

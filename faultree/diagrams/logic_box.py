@@ -65,10 +65,10 @@ def _leaf(node: Node, facts: Facts, form: str, sign: str) -> Group:
     if form == "triangle":
         notes = (facts.origin(node.id.partition(">")[0]),)
     title = wrap(entry.title, 100.0, SMALL)
-    small = tuple(line for note in notes for line in wrap(note, 100.0, 6.0, most=3))
+    small = tuple(line for note in notes for line in wrap(note, 100.0, 6.5, most=3))
     high = text_height(len(title), SMALL)
-    h = max(20.0, high + text_height(len(small), 6.0))
-    y = (h - high - text_height(len(small), 6.0)) / 2
+    h = max(20.0, high + text_height(len(small), 6.5))
+    y = (h - high - text_height(len(small), 6.5)) / 2
     shapes = [
         Shape(
             node.id,
@@ -78,7 +78,7 @@ def _leaf(node: Node, facts: Facts, form: str, sign: str) -> Group:
             20.0,
             18.0,
             (sign,) if sign else (),
-            6.0,
+            7.0 if len(sign) < 2 or form == "house" else 5.0,
             bold=True,
             look="transfer" if form == "triangle" else "leaf",
             state=facts.asked.evidence.state(node.source) if form == "circle" else "",
@@ -88,8 +88,8 @@ def _leaf(node: Node, facts: Facts, form: str, sign: str) -> Group:
         Shape(f"{node.id}!title", "text", 0, y, 102, high, title, SMALL, align="start"),
     ]
     if small:
-        low = text_height(len(small), 6.0)
-        shapes.append(Shape(f"{node.id}!note", "text", 0, y + high, 102, low, small, 6.0, align="start", look="small"))
+        low = text_height(len(small), 6.5)
+        shapes.append(Shape(f"{node.id}!note", "text", 0, y + high, 102, low, small, 6.5, align="start", look="small"))
     return Group(126.0, h, tuple(shapes))
 
 
@@ -157,7 +157,18 @@ def _signal(node: Node, facts: Facts) -> Group:
     corner = [Shape(f"{node.id}!value", "text", WIDTH - TAG, PAD, TAG - 2, 11, (value,), SMALL, look="small")]
     if mark:
         corner.append(
-            Shape(f"{node.id}!mark", "triangle", WIDTH - TAG - 16, PAD - 2, 17, 15, (mark,), 5.5, True, look="transfer")
+            Shape(
+                f"{node.id}!mark",
+                "triangle",
+                WIDTH - TAG - 16,
+                PAD - 2,
+                17,
+                15,
+                (mark,),
+                6.5 if len(mark) < 2 else 4.8,
+                True,
+                look="transfer",
+            )
         )
     return Group(WIDTH, h, (outline, *_strip(node, h), *shapes, *corner))
 

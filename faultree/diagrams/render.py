@@ -74,12 +74,12 @@ def pdf(svgs: Sequence[str]) -> bytes:
     return _typeset(svgs, "pdf")
 
 
-def png(svg: str, per_inch: float) -> bytes:
-    """A page of SVG as PNG with so many pixels to an inch."""
-    return _typeset([svg], "png", per_inch)
+def png(svg: str) -> bytes:
+    """A page of SVG as PNG, a pixel for each point of its size."""
+    return _typeset([svg], "png")
 
 
-def _typeset(svgs: Sequence[str], form: Literal["pdf", "png"], per_inch: float = 72.0) -> bytes:
+def _typeset(svgs: Sequence[str], form: Literal["pdf", "png"]) -> bytes:
     import typst
 
     with tempfile.TemporaryDirectory() as folder:
@@ -89,6 +89,6 @@ def _typeset(svgs: Sequence[str], form: Literal["pdf", "png"], per_inch: float =
         source = Path(folder, "main.typ")
         source.write_text(f"#set page(width: auto, height: auto, margin: 0pt)\n{pages}", encoding="utf-8")
         try:
-            return typst.compile(str(source), format=form, ppi=per_inch, timestamp=0)
+            return typst.compile(str(source), format=form, ppi=72.0, timestamp=0)
         except RuntimeError as error:
             raise DrawingError(f"the page could not be typeset: {str(error)[:300]}") from error

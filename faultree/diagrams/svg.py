@@ -15,18 +15,19 @@ FACES = "Arial, 'Liberation Sans', Arimo, Helvetica, 'DejaVu Sans', 'Noto Sans',
 """Faces in the order of wish; the text is measured so that the widest of them fits (`metrics`)."""
 
 
-def svg(sheet: Sheet, theme: Theme = "light", described: str = "") -> str:
-    """The sheet as the text of an SVG file; `described` is read out by a screen reader.
+def svg(sheet: Sheet, theme: Theme = "light", described: str = "", size: tuple[int, int] | None = None) -> str:
+    """The sheet as the text of an SVG file; `described` is read out by a screen reader, `size` another size in points.
 
     Each shape is a group with the full words as its title, an `id` and, where it stands for something in the
     library, `data-id`: the full id.
     """
     colours = palette(theme)
     w, h = _n(sheet.width), _n(sheet.height)
-    size = f'width="{w}pt" height="{h}pt" viewBox="0 0 {w} {h}"'
+    wide, high = size or (w, h)
+    sizes = f'width="{wide}pt" height="{high}pt" viewBox="0 0 {w} {h}" preserveAspectRatio="xMidYMin meet"'
     parts = [
         '<?xml version="1.0" encoding="UTF-8"?>',
-        f'<svg xmlns="http://www.w3.org/2000/svg" {size} font-family="{FACES}" role="img">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" {sizes} font-family="{FACES}" role="img">',
         f"<title>{_text(sheet.name)}</title>",
         *([f"<desc>{_text(described)}</desc>"] if described else []),
         f'<rect width="100%" height="100%" fill="{colours.ground}"/>',

@@ -24,8 +24,9 @@ DEEPEST = 150
 
 def tree_drawing(asked: Request, tree: FaultTree) -> Drawing:
     """The drawing of a fault tree; DrawingError where it has too many parts."""
-    _refuse_if_too_large(asked, tree)
+    _refuse_if_too_deep(asked, tree)
     root = unfolded(tree, asked.evidence, whole=asked.whole, depth=asked.depth)
+    _refuse_if_too_large(asked, root)
     words = _Words(asked)
     frame = Frame(asked.block("Fault tree", words.scale()), legend(root, asked))
     layout = Layout({}, words.notes, words.bar)
@@ -46,23 +47,28 @@ def tree_drawing(asked: Request, tree: FaultTree) -> Drawing:
     return _drawing(asked, tree, root, sheets, words)
 
 
-def _refuse_if_too_large(asked: Request, tree: FaultTree) -> None:
-    parts = 1 + sum(len(node.inputs) for node in tree)
-    if asked.depth is not None:
+def _refuse_if_too_deep(asked: Request, tree: FaultTree) -> None:
+    """Refuse what would take too long to unfold, unless only its upper levels are wanted."""
+    if asked.depth is not None and asked.depth <= DEEPEST:
         return
-    most = MOST if asked.paper else MOST_ON_ONE
-    if parts > most:
-        other = "" if asked.paper or parts > MOST else "split it over sheets with '--paper a3', or "
-        sheets = "a set of sheets" if asked.paper else "one sheet"
-        raise DrawingError(
-            f"the fault tree has {parts} parts, more than {most} for {sheets}; "
-            f"{other}draw only its upper levels with '--depth 4'"
-        )
     levels: dict[str, int] = {}
     for node in reversed(tuple(tree)):
         levels[node.key] = 1 + max((levels[name] for name in node.inputs), default=0)
     if levels[tree.top] > DEEPEST:
         raise DrawingError(f"the fault tree has {levels[tree.top]} levels; draw only its upper ones with '--depth 20'")
+
+
+def _refuse_if_too_large(asked: Request, root: Part) -> None:
+    parts = sum(1 for _ in root)
+    most = MOST if asked.paper else MOST_ON_ONE
+    if parts <= most:
+        return
+    other = "" if asked.paper or parts > MOST else "split it over sheets with '--paper a3', or "
+    sheets = "a set of sheets" if asked.paper else "one sheet"
+    raise DrawingError(
+        f"the fault tree has {parts} parts, more than {most} for {sheets}; "
+        f"{other}draw only its upper levels with '--depth 4'"
+    )
 
 
 def _alone(root: Part, layout: Layout) -> Group:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
 from itertools import pairwise
 from typing import Any
@@ -13,7 +13,7 @@ from defusedxml import ElementTree
 from faultree.diagrams.draw import draw
 from faultree.diagrams.drawing import Drawing, Request
 from faultree.diagrams.evidence import evidence_of
-from faultree.diagrams.picture import Shape, Sheet, View
+from faultree.diagrams.picture import Point, Shape, Sheet, View
 from faultree.diagrams.svg import svg
 from faultree.library.load import load_texts
 from faultree.library.model import Library
@@ -100,11 +100,24 @@ def overlaps(sheet: Sheet) -> Iterator[tuple[str, str]]:
     for place, one in enumerate(texts):
         yield from ((one.id, other.id) for other in texts[place + 1 :] if _overlap(one, other))
     for line in sheet.lines:
-        if line.curved:
-            continue
-        for (x0, y0), (x1, y1) in pairwise(line.points):
+        points = _along(line.points) if line.curved else line.points
+        for (x0, y0), (x1, y1) in pairwise(points):
             way = Shape("line", "box", min(x0, x1), min(y0, y1), abs(x1 - x0), abs(y1 - y0))
             yield from ((f"{line.tail}>{line.head}", one.id) for one in texts if _overlap(_words(one), way))
+
+
+def _along(points: Sequence[Point]) -> list[Point]:
+    """Places along cubic curves, close together."""
+    found = [points[0]]
+    for start in range(0, len(points) - 1, 3):
+        a, b, c, d = points[start : start + 4]
+        for step in range(1, 13):
+            t = step / 12
+            u = 1 - t
+            weights = (u**3, 3 * u * u * t, 3 * u * t * t, t**3)
+            x, y = (sum(w * p[axis] for w, p in zip(weights, (a, b, c, d), strict=True)) for axis in (0, 1))
+            found.append((x, y))
+    return found
 
 
 def _words(shape: Shape) -> Shape:

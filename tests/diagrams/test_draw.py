@@ -33,7 +33,3 @@ def test_sheets_of_svg_and_png_are_files_of_their_own() -> None:
     drawing = drawn(library(), "spoilers/fault-lamp-on", paper="a4")
     assert len(files(drawing, "svg")) == len(drawing.sheets)
     assert len(files(drawing, "gv")) == 1
-
-
-def test_a_drawing_shows_itself_in_a_notebook() -> None:
-    assert drawn(door(), "stands")._repr_svg_().startswith("<?xml")

@@ -1,0 +1,54 @@
+"""A drawing as Python shows it: in a notebook, as text, and as files."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from faultree.diagrams.draw import PIXELS, files, format_of
+from faultree.diagrams.drawing import Drawing
+
+
+@dataclass(frozen=True, eq=False)
+class Shown:
+    """A drawing that shows itself in a notebook and writes itself to files."""
+
+    drawing: Drawing
+
+    @property
+    def pages(self) -> tuple[str, ...]:
+        """Each sheet as SVG."""
+        return tuple(page.decode() for page in files(self.drawing, "svg"))
+
+    def text(self, width: int = 80) -> str:
+        """The drawing as plain text, so many columns wide."""
+        return files(self.drawing, "txt", width=width)[0].decode()
+
+    def save(self, path: str | Path, pixels: int = PIXELS) -> tuple[Path, ...]:
+        """Write it in the format that the ending asks for; several sheets of SVG or PNG become numbered files.
+
+        `pixels` is the width of a PNG. Returns the files written; raises DrawingError or OSError.
+        """
+        return written(Path(path), files(self.drawing, format_of(str(path)), pixels))
+
+    def _repr_svg_(self) -> str:
+        return self.pages[0]
+
+    def _repr_mimebundle_(self, include: object = None, exclude: object = None) -> dict[str, str]:
+        del include, exclude  # a notebook takes what it can show
+        return {"image/svg+xml": self.pages[0], "text/plain": self.text()}
+
+
+def written(path: Path, made: Sequence[bytes]) -> tuple[Path, ...]:
+    """Write one file, or one numbered file for each content; every file whole or not at all."""
+    many = len(made) > 1
+    paths = [path.with_stem(f"{path.stem}-{number}") if many else path for number in range(1, len(made) + 1)]
+    for one, content in zip(paths, made, strict=True):
+        beside = one.with_name(f".{one.name}.part")
+        try:
+            beside.write_bytes(content)
+            beside.replace(one)
+        finally:
+            beside.unlink(missing_ok=True)
+    return tuple(paths)
