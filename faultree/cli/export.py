@@ -8,7 +8,7 @@ import click
 
 from faultree.cli import complete
 from faultree.cli.options import library_option, load_library, symptom_ids
-from faultree.cli.out import force_option, put
+from faultree.cli.out import force_option, put, say
 
 if TYPE_CHECKING:
     from faultree.library.exchange.written import Exported
@@ -46,8 +46,7 @@ def command(symptom: str | None, form: str, target: str | None, force: bool, fol
     wrote = put(done.text, target, force=force, mark=form == "matrix")
     if wrote:
         click.echo(f"Wrote {target}.")
-    for note in done.notes:
-        click.echo(note, err=True)
+    say(done.notes)
 
 
 def _exported(library: Library, symptom: str | None, form: str) -> Exported:

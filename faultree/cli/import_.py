@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from faultree.cli.out import STANDARD, force_option, save
+from faultree.cli.out import STANDARD, force_option, save, say
 
 if TYPE_CHECKING:
     from faultree.library.exchange.written import Imported
@@ -61,8 +61,7 @@ def command(
         place.parent.mkdir(parents=True, exist_ok=True)
         save(place, done.text, force=force)
         click.echo(f"Wrote {place}. See what it lacks with: faultree lint {_typed(place)}")
-    for note in done.notes:
-        click.echo(note, err=True)
+    say(done.notes)
 
 
 def _system(name: str) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import textwrap
+from collections.abc import Iterable
 from pathlib import Path
 
 import click
@@ -28,6 +30,12 @@ def put(text: str, target: str | None, *, force: bool, mark: bool = False) -> bo
         text = f"\ufeff{text}"
     save(Path(target), text, force=force)
     return True
+
+
+def say(notes: Iterable[str]) -> None:
+    """Write notes to standard error, each as a paragraph of its own within 80 columns."""
+    for note in notes:
+        click.echo(textwrap.fill(note, 80, break_long_words=False, break_on_hyphens=False), err=True)
 
 
 def save(path: Path, text: str, *, force: bool) -> None:

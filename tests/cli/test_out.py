@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from faultree.base.errors import FaultreeError
-from faultree.cli.out import put, save
+from faultree.cli.out import put, save, say
 
 
 def test_standard_output_is_utf8_whatever_the_terminal(capfdbinary: pytest.CaptureFixture[bytes]) -> None:
@@ -33,3 +33,11 @@ def test_nothing_is_replaced_unasked(tmp_path: Path) -> None:
     assert path.read_text(encoding="utf-8") == "two"
     with pytest.raises(FaultreeError, match="is no ordinary file"):
         save(tmp_path, "three", force=True)
+
+
+def test_notes_are_paragraphs_within_80_columns(capsys: pytest.CaptureFixture[str]) -> None:
+    say(["word " * 40, "short"])
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err.splitlines()[-1] == "short"
+    assert max(map(len, said.err.splitlines())) <= 80

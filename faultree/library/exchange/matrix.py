@@ -13,7 +13,7 @@ from faultree.library.exchange.matrix_checks import Column, check_of
 from faultree.library.exchange.matrix_layout import CAUSE, COLUMNS, NO, ROWS, YES, bracketed
 from faultree.library.exchange.matrix_values import Cell, likelihood, minutes, truth
 from faultree.library.exchange.mef_names import Taken, new_id
-from faultree.library.exchange.written import Imported, tree_text
+from faultree.library.exchange.written import Imported, listed, tree_text
 from faultree.library.starter import title_from
 from faultree.library.values import control, is_id, shown
 
@@ -41,7 +41,7 @@ def read_matrix(content: bytes, file: str, system: str, figure: str | float | No
     made = _Matrix(file, system, read, figure)
     data = made.data()
     if made.problems:
-        return Imported(None, tuple(sorted(set(made.problems))))
+        return Imported(None, listed(made.problems))
     return tree_text(data, system, file, (ALONE, *made.notes))
 
 

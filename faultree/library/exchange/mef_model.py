@@ -39,6 +39,9 @@ WITHOUT_COUNTERPART = frozenset(
 UNITS = ("bool", "int", "float", "hours", "hours-1", "demands")
 """The units of parameters that need no conversion."""
 
+MOST_NOTES = 5_000
+"""Most problems that are noted of one file; far fewer are listed."""
+
 _ATTRIBUTES: Mapping[str, tuple[str, ...]] = {
     "opsa-mef": ("name",),
     "define-fault-tree": ("name",),
@@ -101,8 +104,9 @@ class Model:
     problems: list[Problem] = field(default_factory=list)
 
     def note(self, element: Element, message: str, hint: str) -> None:
-        """Note what is wrong with an element."""
-        self.problems.append(element.problem(message, hint))
+        """Note what is wrong with an element; of a file that is wrong all over, no more than some thousands."""
+        if len(self.problems) < MOST_NOTES:
+            self.problems.append(element.problem(message, hint))
 
 
 def declarations(root: Element) -> Model:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from faultree.library.exchange.elements import Element
 from faultree.library.exchange.mef_model import Declared, Model
@@ -52,18 +53,22 @@ class Scopes:
         return found
 
     def _remedy(self, name: str, what: str) -> str:
-        kinds = ("parameter",) if what == "parameter" else ("gate", "basic event", "house event")
-        every = [one for one in (*self.model.events, *self.model.parameters) if one.kind in kinds]
-        hidden = next((".".join(one.scope) for one in every if one.name == name), "")
-        if hidden:
+        options = self._options["parameter" if what == "parameter" else "event"]
+        if name in options:
+            hidden = options[name]
             return f"the one in '{hidden}' is private: write '{hidden}.{name}'"
-        options = [one.name for one in every]
         meant = self.guesses.meant(name, options)
         if meant:
             return f"did you mean '{shown(meant)}'?"
         if what == "basic event":
             return f"declare it with its probability, or {NO_FIGURE}"
         return "add its declaration"
+
+    @cached_property
+    def _options(self) -> dict[str, dict[str, str]]:
+        """The names that are declared, each with a container that holds it; of parameters, and of events."""
+        parameters = {one.name: ".".join(one.scope) for one in self.model.parameters}
+        return {"parameter": parameters, "event": {one.name: ".".join(one.scope) for one in self.model.events}}
 
 
 NO_FIGURE = "give all events without a figure one likelihood (--likelihood)"

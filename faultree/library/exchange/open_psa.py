@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
-from faultree.base.problem import Problem
 from faultree.base.words import listing
 from faultree.library.cycles import cycles
 from faultree.library.exchange.elements import Element, elements
@@ -16,7 +15,7 @@ from faultree.library.exchange.mef_formulas import DEEPEST, REFERENCES, Formulas
 from faultree.library.exchange.mef_model import Declared, Model, declarations, kept
 from faultree.library.exchange.mef_names import Taken, is_name, new_id
 from faultree.library.exchange.mef_scopes import Scopes, scopes
-from faultree.library.exchange.written import Imported, tree_text
+from faultree.library.exchange.written import Imported, listed, tree_text
 from faultree.library.starter import title_from
 from faultree.library.values import is_id, shown
 
@@ -48,13 +47,8 @@ def read_open_psa(content: bytes, file: str, system: str, options: Options = Opt
     made = _Reading(known, calculator(known, options.hours), options)
     data = made.data(title_from(system), file)
     if model.problems:
-        return Imported(None, ordered(model.problems))
+        return Imported(None, listed(model.problems))
     return tree_text(data, system, file, made.notes)
-
-
-def ordered(problems: Sequence[Problem]) -> tuple[Problem, ...]:
-    """Each problem once, by its place."""
-    return tuple(sorted(set(problems)))
 
 
 @dataclass

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from faultree.base.problem import Place, Problem
 from faultree.library.commented import Leaf
 from faultree.library.leaves import on_one_line
-from faultree.library.load import read_texts
+from faultree.library.load import MOST_PROBLEMS, read_texts
 from faultree.library.marked import MAX_BYTES
 from faultree.library.values import NOTHING, flag
 from faultree.library.writer import write
@@ -30,6 +30,15 @@ class Exported(NamedTuple):
 
     text: str
     notes: tuple[str, ...] = ()
+
+
+def listed(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Each problem once, by its place; of very many only the first ones."""
+    found = sorted(set(problems))
+    if len(found) <= MOST_PROBLEMS:
+        return tuple(found)
+    last = Problem(found[MOST_PROBLEMS].place, "more problems from here on", "mend those above first", rule="exchange")
+    return (*found[:MOST_PROBLEMS], last)
 
 
 def tree_text(data: Plain, system: str, source: str, notes: Sequence[str] = ()) -> Imported:

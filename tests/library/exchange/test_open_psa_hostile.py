@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import time
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -71,3 +72,15 @@ def test_any_names_labels_and_attributes(name: str, label: str, value: str) -> N
         "</define-fault-tree></opsa-mef>"
     )
     _sound(text.encode())
+
+
+def test_a_file_that_is_wrong_all_over_ends_soon() -> None:
+    """The work for remedies and the list of problems are bounded."""
+    gates = "".join(
+        f'<define-gate name="g{n}"><or><event name="e{n}"/><not/></or></define-gate>' for n in range(20_000)
+    )
+    text = f'<opsa-mef><define-fault-tree name="F">{gates}</define-fault-tree></opsa-mef>'
+    started = time.perf_counter()
+    found = read_open_psa(text.encode(), "f.xml", "f")
+    assert len(found.problems) == 501
+    assert time.perf_counter() - started < 20

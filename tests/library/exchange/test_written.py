@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from faultree.base.problem import Place, Problem
 from faultree.library.exchange import written
-from faultree.library.exchange.written import tree_text
+from faultree.library.exchange.written import listed, tree_text
 from faultree.library.load import load_texts
 from faultree.library.writer import write
 
@@ -54,3 +55,13 @@ def test_a_tree_file_that_would_be_too_large_is_refused(monkeypatch: pytest.Monk
     found = tree_text({"faultree": 1, "title": "T"}, "f", "f.xml")
     assert found.text is None
     assert str(found.problems[0]) == "f.xml: the tree file would have 21 bytes; at most 20 are read; split the model"
+
+
+def test_of_very_many_problems_the_first_are_listed() -> None:
+    """Each once, in the order of the file."""
+    many = [Problem(Place("f.xml", line), "wrong", "mend it") for line in range(900, 0, -1)]
+    found = listed([*many, *many])
+    assert len(found) == 501
+    assert [one.place.line for one in found] == list(range(1, 502))
+    assert str(found[-1]) == "f.xml:501:0: more problems from here on; mend those above first"
+    assert listed(many[:2]) == (many[1], many[0])
