@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import fsum
 from typing import TYPE_CHECKING, NamedTuple
@@ -147,7 +147,10 @@ class MinimalSets:
     def listed(self, max_order: int | None = None, least: float | None = None, most: int = MOST_LISTED) -> CutSets:
         """The sets within some limits."""
         family, reach = self.known
-        kept = family if max_order is None else family.limited(max_order)
+        try:
+            kept = family if max_order is None else family.limited(max_order)
+        except TooLarge:  # then singles and pairs will do
+            return replace(self, limits=Limits(0, 0)).listed(max_order, least, most)
         sets = kept.first(most, least or 0.0)
         missing = _missing(family, kept, len(sets), reach, max_order, least if len(sets) < most else None)
         left = self.many_faults(reach + 1) if reach is not None else 0.0
@@ -167,7 +170,7 @@ class MinimalSets:
 
         What a minimal set of so many causes brings about, and no single cause does, needs that.
         """
-        enough = frozenset().union(*(one for one, _ in self.known.family.limited(1).first(len(self.question.names))))
+        enough = {name for name, share in self.known.family.shares.items() if share.order == 1}
         shares = [1.0] + [0.0] * least
         for group in self.question.groups:
             bad = fsum(self.probabilities[name] for name in group if name not in enough)

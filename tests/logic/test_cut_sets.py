@@ -9,7 +9,9 @@ from math import prod
 import pytest
 
 from faultree.base.errors import UnknownName
+from faultree.belief.importance import importance
 from faultree.library.load import load
+from faultree.library.model import Library
 from faultree.logic.cut_sets import CutSets, Limits, cut_sets, minimal_sets
 from tests.logic.minimal import minimal, producing, small
 from tests.oracles.random_libraries import random_library
@@ -165,24 +167,42 @@ def test_what_is_cut_off_is_said() -> None:
     assert coarse.left_out == pytest.approx(three_of_b_c_d + 2 * 0.2 * 0.3, rel=1e-9, abs=0.0)
 
 
-def test_sets_of_a_few_causes_where_all_are_too_many() -> None:
-    """A family beyond its limit is cut at four causes, then at three, then singles and pairs are tried."""
+def mixed() -> Library:
+    """Sets of two to ten causes, 208 in all."""
     pairs = ", ".join(f"{{any: [a{number}, b{number}, {{all: [c{number}, d{number}]}}]}}" for number in range(5))
     names = [f"{side}{number}" for side in "abcd" for number in range(5)]
     causes = "".join(f"  {name}: {{title: {name}, probability: 0.1}}\n" for name in names)
     more = "{all: [a0, a1]}, {all: [b2, c3, d4]}, {all: [b0, c1, d2, d3]}"
-    library = small(
+    return small(
         f"causes:\n{causes}events:\n  top: {{title: top, any: [{{all: [{pairs}]}}, {more}]}}\n"
         "symptoms:\n  r: {title: R, event: top}\n"
     )
+
+
+def test_sets_of_a_few_causes_where_all_are_too_many() -> None:
+    """A family beyond its limit is cut at four causes, then at three, then singles and pairs are tried."""
+    library = mixed()
     everything = cut_sets(library, "r")
     reaches = []
-    for limit in range(0, 2000, 25):
+    for limit in range(0, 2000, 50):
         sets = minimal_sets(library, "s/r", Limits(100_000, limit))
         reach = sets.known.reach
         reaches.append(reach)
         assert set(sets.listed()) == {one for one in everything if reach is None or len(one) <= reach}
     assert list(dict.fromkeys(reaches)) == [2, 3, 4, None]
+
+
+def test_where_a_limit_on_the_causes_takes_too_much_singles_and_pairs_are_given() -> None:
+    """A family that just fits leaves no room to cut it down; the answer is coarser, and says so."""
+    library = mixed()
+    full = minimal_sets(library, "s/r")
+    assert full.known.family.count == 208
+    full.known.family.families.most = 0
+    found = full.listed(max_order=6)
+    assert [sorted(one) for one in found] == [["s/a0", "s/a1"]]
+    assert found.count is None
+    assert found.cut_off == "all sets of more than 2 causes, which are too many to find"
+    assert importance(library, "r").lower - 0.1 * 0.1 <= found.left_out < 1.0
 
 
 def test_an_unknown_symptom_is_an_unknown_name() -> None:
