@@ -114,8 +114,13 @@ def _end_of_input(shown: Terminal) -> None:
 
 
 def _interrupt_twice(shown: Terminal) -> None:
+    # A key is answered by its echo; before that, Python's line editor may not be listening for signals yet.
+    shown.type("x")
+    shown.wait(" > x")
     shown.type("\x03")
     shown.wait("Interrupted. The case is kept as it is")
+    shown.type("y")
+    shown.wait(" > y")
     shown.type("\x03")
     shown.leave()
 
