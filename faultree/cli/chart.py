@@ -229,6 +229,7 @@ def _write(path: Path, library: Library, chart: Chart, others: Sequence[Other]) 
     import json
 
     from faultree.library.store import replace
+    from faultree.terminal.chart_sheet import draw_form
     from faultree.terminal.look import Look, Page
     from faultree.terminal.pump import Screen
 
@@ -236,7 +237,9 @@ def _write(path: Path, library: Library, chart: Chart, others: Sequence[Other]) 
         text = json.dumps(data(chart, others), indent=2, ensure_ascii=False) + "\n"
     else:
         paper = io.StringIO()
-        Screen(paper, Look(plain=True, width=PAPER)).show(*_parts(library, chart, others, Page(PAPER, plain=True)))
+        page = Page(PAPER, plain=True)
+        parts = [*_parts(library, chart, others, page), draw_form(chart.digest, page)]
+        Screen(paper, Look(plain=True, width=PAPER)).show(*parts)
         text = paper.getvalue()
     replace(path, text)
     click.echo(f"Wrote {path}.")

@@ -51,6 +51,32 @@ def _head(shown: ChartPage, page: Page) -> Iterator[RenderableType]:
     yield from (text(one) for one in shown.use)
 
 
+FORM = (
+    "Aircraft and date",
+    "Steps and answers",
+    "",
+    "Found",
+    "Work done, or approved data used",
+    "Still to be undone: locks, pins, tags, panels",
+    "Handed over to",
+    "Name, signature, certificate number and kind",
+)
+"""What is filled in by hand on paper; an empty line goes on with the one above."""
+
+
+def draw_form(digest: str, page: Page) -> RenderableType:
+    """What follows a chart on paper: lines to fill in for the hand-over, and the tree files that it came from."""
+    lines = (text(_to_fill(words, page.width)) for words in FORM)
+    origin = f"Compiled from the tree files {digest[:12]}; where they have changed since, compile the chart anew."
+    return Group("", heading("To hand over, filled in by hand", page), *lines, "", text(origin, "dim"))
+
+
+def _to_fill(words: str, width: int) -> str:
+    """Words and a line to write on, to the right edge."""
+    lead = f"{words} " if words else ""
+    return lead + "_" * max(width - len(lead), 8)
+
+
 def draw_block(block: Block) -> RenderableType:
     """One numbered step or end, with an empty line above it."""
     body = _step(block) if isinstance(block, StepBlock) else _end(block)

@@ -72,6 +72,8 @@ def test_a_chart_goes_to_a_file(here: Path) -> None:
     assert text.startswith("Troubleshooting chart: the signal lamp stays dark")
     assert max(map(len, text.splitlines())) <= 80
     assert "\x1b" not in text
+    assert "To hand over, filled in by hand" in text
+    assert f"Compiled from the tree files {small().digest[:12]}" in text
     _chart("dark", "-o", "dark.json")
     assert json.loads((here / "dark.json").read_text(encoding="utf-8"))["chart"] == 1
     _chart("dark", "-o", "dark.txt")

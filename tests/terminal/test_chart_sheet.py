@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from faultree.strategy.chart.value import Chart
-from faultree.terminal.chart_sheet import draw_chart
+from faultree.terminal.chart_sheet import FORM, draw_chart, draw_form
 from faultree.terminal.look import Page
 from faultree.walk.chart_page import page_of
 from faultree.walk.prompt import NOTICE, SHORT_NOTICE
@@ -64,3 +64,14 @@ def test_an_end_reads_as_it_is_done() -> None:
     places = [end.find(words) for words in wanted]
     assert -1 not in places, wanted[places.index(-1)]
     assert places == sorted(places)
+
+
+@pytest.mark.parametrize("width", [40, 80])
+def test_the_form_has_a_line_to_write_on_for_everything(width: int) -> None:
+    """To the right edge, and the tree files that the chart came from."""
+    drawn = as_shown(draw_form("0123456789abcdef", Page(width, True)), width=width)
+    assert all(cells(line) <= width for line in drawn.splitlines())
+    flat = " ".join(drawn.split())
+    assert all(words in flat for words in FORM)
+    assert drawn.count("_" * 8) >= len(FORM)
+    assert "0123456789ab;" in flat
