@@ -74,7 +74,7 @@ class Undo:
 class NotToday:
     """A tool, an access, or one check or unit is not available today; what needs it is left out."""
 
-    kind: str
+    what: str
     name: str
 
 
@@ -82,7 +82,7 @@ class NotToday:
 class Available:
     """What was not available is there after all; an empty name means everything."""
 
-    kind: str = ""
+    what: str = ""
     name: str = ""
 
 
@@ -100,7 +100,7 @@ class SeenAgain:
 class Closed:
     """An access has been closed again, or the locks, pins or tags of a caution taken out; empty means all."""
 
-    kind: str = ""
+    what: str = ""
     name: str = ""
 
 

@@ -55,7 +55,7 @@ LEAVE = (
 
 def not_today(walk: Walk, event: ev.NotToday) -> Turn:
     """Leave out what needs something until it is there."""
-    lack = today.lack_of(walk.library, event.kind, event.name)
+    lack = today.lack_of(walk.library, event.what, event.name)
     words = today.words(walk.library, lack)
     if lack in walk.lacks:
         raise CaseError(f"{words} is left out already; 'available' takes that back")
@@ -67,7 +67,7 @@ def available(walk: Walk, event: ev.Available) -> Turn:
     """Take back what was said not to be there."""
     if not walk.lacks:
         raise CaseError("nothing is left out today")
-    meant = tuple(one for one in walk.lacks if not event.name or one == (event.kind, event.name))
+    meant = tuple(one for one in walk.lacks if not event.name or one == (event.what, event.name))
     if not meant:
         raise CaseError(f"'{event.name}' is not left out today")
     words = listing(today.words(walk.library, one) for one in meant)
@@ -145,7 +145,7 @@ def seen_again(walk: Walk, event: ev.SeenAgain) -> Turn:
 
 def closed(walk: Walk, event: ev.Closed) -> Turn:
     """Record that an access was closed again, or that locks, pins or tags were taken out."""
-    found = undoing.still_open(walk, event.kind, event.name)
+    found = undoing.still_open(walk, event.what, event.name)
     count = len(walk.open_case.steps)
     done = tuple(Undone(count, one.kind, one.name) for one in found)
     told = Told(f"Recorded as done: {'; '.join(one.words for one in found)}.")

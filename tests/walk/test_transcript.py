@@ -17,6 +17,7 @@ from faultree.walk.transcript import (
     advance,
     event_from_dict,
     event_to_dict,
+    plain,
     replay,
     run,
     to_dict,
@@ -91,3 +92,14 @@ def test_plain_data_that_is_no_event_is_refused(data: dict[str, object]) -> None
     """The error is ours, and says which event does not read."""
     with pytest.raises(CaseError):
         event_from_dict(data)
+
+
+@pytest.mark.parametrize(
+    "event", [ev.NotToday("tool", "multimeter"), ev.Available("tool", "multimeter"), ev.Closed("access", "signal/panel")]
+)
+def test_an_event_that_names_a_kind_keeps_its_own_name_in_plain_data(event: ev.Event) -> None:
+    """What a choice stands for can be told from the record of the screen as well."""
+    shown = plain(event)
+    assert isinstance(shown, dict)
+    assert shown["kind"] == type(event).__name__
+    assert event_from_dict(event_to_dict(event)) == event
