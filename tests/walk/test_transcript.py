@@ -95,7 +95,7 @@ def test_plain_data_that_is_no_event_is_refused(data: dict[str, object]) -> None
 
 
 @pytest.mark.parametrize(
-    "event", [ev.NotToday("tool", "multimeter"), ev.Available("tool", "multimeter"), ev.Closed("access", "signal/panel")]
+    "event", [ev.NotToday("tool", "multimeter"), ev.Available("tool", "meter"), ev.Closed("access", "signal/panel")]
 )
 def test_an_event_that_names_a_kind_keeps_its_own_name_in_plain_data(event: ev.Event) -> None:
     """What a choice stands for can be told from the record of the screen as well."""
