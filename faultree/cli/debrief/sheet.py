@@ -1,0 +1,80 @@
+"""`faultree debrief sheet`: a case on one page, for the line."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from faultree.cli.options import library_option, load_library, waiting
+from faultree.cli.practice.common import journal_option, open_journal
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from faultree.journal.records import Record
+    from faultree.library.model import Library
+
+
+@click.command("sheet")
+@click.argument("case", type=int)
+@click.option("-o", "--output", metavar="FILE", help="A .html .pdf .md or .json; else Markdown on the screen.")
+@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Paper of a PDF.")
+@click.option("--drawing/--no-drawing", default=True, help="With the fault tree of the report, as it stands now.")
+@journal_option
+@library_option
+def sheet_command(
+    case: int, output: str | None, paper: str, drawing: bool, journal: str | None, folder: str | None
+) -> None:
+    """Write the sheet of a case: words, flight, ranking, what is excluded and why, next checks, block to sign."""
+    from faultree.base.clock import system_clock
+    from faultree.journal import book
+    from faultree.reports.sheet import debrief_sheet
+    from faultree.reports.written import format_of, markdown, written
+
+    library, now = load_library(folder), system_clock()
+    record = book.read(open_journal(journal), case)
+    form = format_of(output) if output else "md"
+    with waiting("Working the case out"):
+        sheet = debrief_sheet(library, record, now)
+        picture = _drawing(library, record, now) if drawing and form in ("html", "pdf") else ""
+    if output is None:
+        click.echo(markdown(sheet), nl=False)
+        return
+    content = written(sheet, form, picture, "us-letter" if paper == "letter" else "a4")
+    path = Path(output)
+    beside = path.with_name(f".{path.name}.part")
+    try:
+        beside.write_bytes(content)
+        beside.replace(path)
+    finally:
+        beside.unlink(missing_ok=True)
+    click.echo(f"Wrote {path}.")
+
+
+def _drawing(library: Library, record: Record, now: datetime) -> str:
+    """The fault tree of the first report with what was found, as SVG; empty where none can be drawn."""
+    from faultree.cli.about import version
+    from faultree.diagrams.draw import files
+    from faultree.diagrams.drawing import DrawingError, Request
+    from faultree.diagrams.evidence import evidence_of
+    from faultree.diagrams.tree import tree_drawing
+    from faultree.journal.stage import walked
+    from faultree.logic.derive import fault_tree
+    from faultree.reports.open_part import open_part
+    from faultree.strategy.case import Case
+    from faultree.walk.saved import unpack
+
+    kept = walked(record)
+    known = [name for name in record.symptoms if name in library.symptoms]
+    if not known:
+        return ""
+    case = (unpack(library, kept).case if kept else None) or Case.open(library, known[:1])
+    evidence = evidence_of(case)
+    part = open_part(fault_tree(library, case.symptoms[0]), evidence.probabilities)
+    asked = Request(library, case.symptoms[0], evidence, version=f"faultree {version()}", made=now)
+    try:
+        return files(tree_drawing(asked, part), "svg")[0].decode()
+    except DrawingError:
+        return ""

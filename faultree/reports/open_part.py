@@ -1,0 +1,47 @@
+"""The ways from the likeliest causes to the report: a fault tree cut down to what fits on a page."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from faultree.logic.fault_tree import FaultTree, TreeNode
+
+LEAST = 0.05
+"""A cause below this is left out of the drawing; the list of suspects says how many there are."""
+
+
+def open_part(tree: FaultTree, probabilities: Mapping[str, float], least: float = LEAST) -> FaultTree:
+    """The tree without the branches that hold no cause of at least this probability; the tree itself where none does.
+
+    What has to come together with a likely cause is left out as well, so this shows ways and not all conditions. A
+    gate that the author did not describe, with one input left, is passed over.
+    """
+    live: dict[str, bool] = {}
+    for node in reversed(list(tree)):
+        likely = node.kind == "cause" and probabilities.get(node.source, 0.0) >= least
+        live[node.key] = likely or any(live[name] for name in node.inputs)
+    if not live[tree.top]:
+        return tree
+    kept = {node.key: replace(node, inputs=tuple(n for n in node.inputs if live[n])) for node in tree if live[node.key]}
+    return replace(tree, nodes=_reached({key: _passed(node, kept) for key, node in kept.items()}, tree.top))
+
+
+def _passed(node: TreeNode, nodes: Mapping[str, TreeNode]) -> TreeNode:
+    """The node with every input that is no more than a way to one other node replaced by that node."""
+    return replace(node, inputs=tuple(dict.fromkeys(_end(name, nodes) for name in node.inputs)))
+
+
+def _end(name: str, nodes: Mapping[str, TreeNode]) -> str:
+    while not nodes[name].title and len(nodes[name].inputs) == 1:
+        name = nodes[name].inputs[0]
+    return name
+
+
+def _reached(nodes: Mapping[str, TreeNode], top: str) -> dict[str, TreeNode]:
+    """The nodes that the top still needs, in the order as before."""
+    wanted = {top}
+    for node in nodes.values():
+        if node.key in wanted:
+            wanted.update(node.inputs)
+    return {key: node for key, node in nodes.items() if key in wanted}

@@ -1,0 +1,276 @@
+"""The debrief sheet as a value: everything about a case that the line needs, read at a glance."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import asdict, dataclass
+from datetime import datetime
+
+from faultree.base.words import minutes, percent
+from faultree.journal.records import Record
+from faultree.journal.stage import walked
+from faultree.library.model import CautionLevel, Library
+from faultree.strategy.case import Case
+from faultree.walk import cautions, judge, saved, titles
+from faultree.walk.prompt import NOTICE
+from faultree.walk.scale import scale
+from faultree.walk.state import RepairStep, Walk
+from faultree.walk.suspects import ever_pointed_to
+from faultree.walk.today import ANY
+
+SUSPECTS = 8
+"""So many suspects have a bar."""
+
+NEXT = 4
+"""So many next steps are proposed."""
+
+EXCLUDED = 10
+"""So many excluded causes are named with their reason."""
+
+GONE = 1e-12
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """One squawk: as the crew said it, and the report that it means (empty: none of the library's)."""
+
+    words: str
+    meant: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A suspect with its probability now and before any answer, and where and in which manual it is."""
+
+    title: str
+    probability: float
+    before: float
+    said: str
+    place: str
+    manual: str
+
+
+@dataclass(frozen=True, slots=True)
+class Care:
+    """A caution of a step."""
+
+    level: CautionLevel
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """A next step for the line: what to do, by whom, what it takes, its manual, and its cautions first."""
+
+    title: str
+    by: str
+    takes: str
+    access: tuple[str, ...]
+    manual: str
+    cautions: tuple[Care, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Excluded:
+    """A cause that was open and is not any more, and the answer that ruled it out."""
+
+    title: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class DebriefSheet:
+    """A case on one page; every text is ready to be shown as it stands."""
+
+    number: int
+    state: str
+    made: str
+    flight: tuple[tuple[str, str], ...]
+    squawks: tuple[Words, ...]
+    timeline: tuple[tuple[str, str], ...]
+    suspects: tuple[Bar, ...]
+    more: str
+    excluded: tuple[Excluded, ...]
+    more_excluded: int
+    proposals: tuple[Proposal, ...]
+    findings: tuple[str, ...]
+    open_points: tuple[str, ...]
+    authority: tuple[str, ...]
+    scale: str
+    invented: bool
+    notice: str = NOTICE
+
+    def to_dict(self) -> dict[str, object]:
+        """Plain data, safe for JSON."""
+        return asdict(self)
+
+
+def debrief_sheet(library: Library, record: Record, made: datetime) -> DebriefSheet:
+    """The sheet of a case; raises CaseError where nothing of its walk fits the library any more."""
+    walk = _walk(library, record)
+    case = walk.case if walk else None
+    suspects, more = _suspects(case) if case else ((), "")
+    excluded = tuple(_excluded(case)) if case else ()
+    return DebriefSheet(
+        number=record.head.id,
+        state=record.head.state,
+        made=made.strftime("%Y-%m-%d %H:%M UTC"),
+        flight=tuple(_flight(record)),
+        squawks=tuple(_squawk(library, one.words, one.symptom) for one in record.squawks),
+        timeline=tuple(_timeline(library, record)),
+        suspects=suspects,
+        more=more,
+        excluded=excluded[:EXCLUDED],
+        more_excluded=max(len(excluded) - EXCLUDED, 0),
+        proposals=tuple(_proposals(case)) if case and record.head.state == "open" else (),
+        findings=tuple(_findings(library, record)),
+        open_points=tuple(_open_points(record, walk)),
+        authority=tuple(
+            dict.fromkeys(
+                filter(None, (library.systems[n.partition("/")[0]].authority for n in _known(library, record)))
+            )
+        ),
+        scale=scale(case) if case else "",
+        invented=record.head.origin == "demonstration",
+    )
+
+
+def _known(library: Library, record: Record) -> tuple[str, ...]:
+    return tuple(name for name in record.symptoms if name in library.symptoms)
+
+
+def _walk(library: Library, record: Record) -> Walk | None:
+    """The walk as it was kept last; the reports alone where no walk was begun; None where no report is known."""
+    kept = walked(record)
+    if kept is not None:
+        return saved.unpack(library, kept)
+    symptoms = _known(library, record)
+    if not symptoms:
+        return None
+    return Walk(library, case=Case.open(library, symptoms))
+
+
+def _flight(record: Record) -> Iterator[tuple[str, str]]:
+    flight = record.head.flight
+    for label, words in (
+        ("Aircraft", flight.aircraft),
+        ("Flight", flight.flight),
+        ("Day", flight.day),
+        ("Phase", flight.phase),
+    ):
+        if words:
+            yield label, words
+    if record.head.due:
+        yield "Last day", record.head.due
+
+
+def _squawk(library: Library, words: str, symptom: str | None) -> Words:
+    if symptom is None:
+        return Words(words, "")
+    known = library.symptoms.get(symptom)
+    return Words(words, known.title if known else symptom)
+
+
+def _timeline(library: Library, record: Record) -> Iterator[tuple[str, str]]:
+    for entry in record.entries:
+        said = _said(library, entry.kind, entry.data)
+        if said:
+            who = f" ({entry.who})" if entry.who else ""
+            yield entry.at[11:16], f"{said}{who}"
+
+
+def _said(library: Library, kind: str, data: Mapping[str, object]) -> str:
+    """An entry of the log in words; empty for what a reader of the sheet does not need."""
+    if kind == "event" and "check" in data:
+        check = library.checks.get(str(data["check"]))
+        answer = data.get("answer")
+        if check is None:
+            return f"{data['check']}: {answer or 'cannot tell'}"
+        told = next((one.text for one in check.answers if one.id == answer), str(answer))
+        return f"{check.title}: {'cannot tell' if answer is None else told}"
+    if kind == "event" and "repair" in data:
+        outcome = {True: "the symptom is gone", False: "the symptom is still there"}.get(data.get("gone"), "not told")  # type: ignore[call-overload]
+        return f"put right: {titles.title(library, str(data['repair']))}: {outcome}"
+    if kind in ("note", "corrected"):
+        return str(data.get("text", ""))
+    if kind == "state":
+        return f"the case is {data.get('state')}"
+    return "the crew reported" if kind == "opened" else ""
+
+
+def _suspects(case: Case) -> tuple[tuple[Bar, ...], str]:
+    first = {one.cause: one.probability for one in Case.open(case.library, case.symptoms).ranking()}
+    pointed = [one for one in case.ranking() if one.implicated and one.probability > GONE]
+    bars = tuple(
+        Bar(
+            titles.title(case.library, one.cause),
+            one.probability,
+            first[one.cause],
+            percent(one.probability),
+            case.library.items[one.item].place if one.item else "",
+            case.library.items[one.item].manual if one.item else case.library.causes[one.cause].manual,
+        )
+        for one in pointed[:SUSPECTS]
+    )
+    rest = pointed[SUSPECTS:]
+    return bars, f"and {len(rest)} more, none above {percent(rest[0].probability)}" if rest else ""
+
+
+def _excluded(case: Case) -> Iterator[Excluded]:
+    """The causes that were pointed to at some time and are excluded now, each with its reason."""
+    now = {one.cause: one.probability for one in case.ranking()}
+    for cause in ever_pointed_to(case):
+        if now[cause] <= GONE:
+            yield Excluded(titles.title(case.library, cause), " ".join(case.why(cause)[:1]))
+
+
+def _proposals(case: Case) -> Iterator[Proposal]:
+    library = case.library
+    for count, one in enumerate(judge.sensible(case, ANY, quick=True)):
+        if count == NEXT:
+            return
+        pending = judge.step_of(one)
+        entry = library.items.get(pending.unit) if isinstance(pending, RepairStep) else library.checks[pending.check]
+        access = entry.access if entry else ()
+        named = (
+            titles.unit_title(library, pending.unit)
+            if isinstance(pending, RepairStep)
+            else library.checks[pending.check].title
+        )
+        yield Proposal(
+            title=f"Put right: {named}" if isinstance(pending, RepairStep) else named,
+            by="line" if isinstance(pending, RepairStep) else library.checks[pending.check].by,
+            takes=minutes(one.minutes),
+            access=tuple(library.access[name].title for name in access if name not in case.opened),
+            manual=entry.manual if entry else library.causes[one.item or ""].manual,
+            cautions=tuple(Care(caution.level, caution.text) for caution in cautions.before(case, pending)),
+        )
+
+
+def _findings(library: Library, record: Record) -> Iterator[str]:
+    words = {"confirmed": "confirmed", "replaced": "put right", "not found": "no fault found on"}
+    for one in record.findings:
+        how = f", by {one.how}" if one.how else ""
+        who = f" ({one.who})" if one.who else ""
+        yield f"{words[one.result]}: {titles.title(library, one.cause or one.unit)}{how}{who}"
+    for entry in record.entries:
+        if entry.kind == "state" and entry.data.get("state") == "deferred":
+            yield (
+                f"deferred: category {entry.data.get('category')}, {entry.data.get('days')} days from the day after "
+                f"{entry.data.get('found')}; the last day is {entry.data.get('due')}. The operator's approved list "
+                "governs"
+            )
+
+
+def _open_points(record: Record, walk: Walk | None) -> Iterator[str]:
+    """What is not known: reports without a tree, checks that could not be answered, what does not fit any more."""
+    for one in record.squawks:
+        if one.symptom is None:
+            yield f"“{one.words}” fits no symptom of the tree."
+    if walk is not None and walk.case is not None:
+        for step in walk.case.steps:
+            if getattr(step, "answer", "") is None:
+                yield f"Not answered: {titles.sentence(walk.library, step)}."
+        yield from walk.changes
+        if walk.conflict is not None:
+            yield "The answers contradict each other, and that is not settled."

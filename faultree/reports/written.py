@@ -1,0 +1,139 @@
+"""The debrief sheet as text: one self-contained HTML page, PDF, Markdown, or plain data."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from pathlib import Path, PurePath
+from typing import Literal
+
+from faultree.base.errors import FaultreeError
+from faultree.reports.sheet import DebriefSheet, Proposal
+
+Paper = Literal["a4", "us-letter"]
+
+FORMATS = ("html", "pdf", "md", "json")
+
+NO_PDF = "PDF needs the 'typst' package: pip install 'faultree[pdf]'; any browser prints the .html"
+
+_TEMPLATES = Path(__file__).parent / "templates"
+
+
+class ReportError(FaultreeError):
+    """A report cannot be written as it was asked for; the message says what to ask for instead."""
+
+
+def format_of(name: str) -> str:
+    """The format that a file's ending asks for; raises ReportError for an ending that is none.
+
+    >>> format_of("case-7.HTML")
+    'html'
+    """
+    ending = PurePath(name).suffix.casefold().removeprefix(".")
+    ending = {"htm": "html", "markdown": "md"}.get(ending, ending)
+    if ending not in FORMATS:
+        raise ReportError(f"'{name}' ends in no format of a sheet; end it in one of {', '.join(FORMATS)}")
+    return ending
+
+
+def written(sheet: DebriefSheet, form: str, drawing: str = "", paper: Paper = "a4") -> bytes:
+    """The sheet in a format; `drawing` is an SVG for HTML and PDF. Raises ReportError."""
+    if form == "html":
+        return html(sheet, drawing).encode()
+    if form == "pdf":
+        return pdf(sheet, drawing, paper)
+    if form == "md":
+        return markdown(sheet).encode()
+    return (json.dumps(sheet.to_dict(), indent=2, ensure_ascii=False) + "\n").encode()
+
+
+def html(sheet: DebriefSheet, drawing: str = "") -> str:
+    """One page that needs nothing but itself; every text of an author or a crew is escaped."""
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    environment = Environment(
+        loader=FileSystemLoader(_TEMPLATES), autoescape=True, undefined=StrictUndefined, trim_blocks=True
+    )
+    return environment.get_template("sheet.html.j2").render(sheet=sheet, drawing=drawing)
+
+
+def pdf(sheet: DebriefSheet, drawing: str = "", paper: Paper = "a4") -> bytes:
+    """The sheet as PDF with its fonts embedded; the drawing stands on a page of its own. Raises ReportError."""
+    try:
+        import typst
+    except ImportError as error:
+        raise ReportError(NO_PDF) from error
+    inputs = {"sheet": json.dumps(sheet.to_dict(), ensure_ascii=False), "paper": paper, "drawing": drawing}
+    try:
+        made = typst.compile(str(_TEMPLATES / "sheet.typ"), format="pdf", sys_inputs=inputs, timestamp=0)
+    except RuntimeError as error:
+        raise ReportError(f"the page could not be typeset: {str(error)[:300]}") from error
+    return bytes(made)
+
+
+def markdown(sheet: DebriefSheet) -> str:
+    """The sheet as Markdown."""
+    return "\n".join(_lines(sheet)) + "\n"
+
+
+def _lines(sheet: DebriefSheet) -> Iterator[str]:
+    yield f"# Case {sheet.number}: {sheet.state}"
+    yield ""
+    if sheet.invented:
+        yield "**Invented for demonstration: no such aircraft, airline or flight exists.**"
+        yield ""
+    yield from (f"- {label}: {_plain(words)}" for label, words in sheet.flight)
+    yield from _part(
+        "What the crew said",
+        (f"“{_plain(s.words)}”: {_plain(s.meant) or 'fits no symptom of the tree'}" for s in sheet.squawks),
+    )
+    yield from _part(
+        "Likeliest causes",
+        (f"{one.said}: {_plain(one.title)}{_beside(one.place, one.manual)}" for one in sheet.suspects),
+    )
+    if sheet.more:
+        yield f"- {sheet.more}"
+    yield from _part("What was done", (f"{at} {_plain(said)}" for at, said in sheet.timeline))
+    yield from _part("Excluded, and why", (f"{_plain(one.title)}: {_plain(one.reason)}" for one in sheet.excluded))
+    yield from _part("Not known", map(_plain, sheet.open_points))
+    yield from _part("Findings", map(_plain, sheet.findings))
+    if sheet.proposals:
+        yield from ("", "## Next, best first", "")
+        for number, one in enumerate(sheet.proposals, 1):
+            yield from _step(number, one)
+    yield from ("", "## For the licensed person; not signed by faultree", "")
+    for label in ("Work done, or reference to approved data", "Date of completion", "Name of whoever did the work",
+                  "Certificate number and kind", "Signature", "Return to service, if granted"):  # fmt: skip
+        yield f"- {label}: ____________________"
+    yield ""
+    yield f"**{sheet.notice}**"
+    yield from (f"\n{_plain(one)}" for one in sheet.authority)
+    yield f"\nMade {sheet.made} by faultree."
+
+
+def _step(number: int, one: Proposal) -> Iterator[str]:
+    """A step as an entry of a numbered list, its cautions first."""
+    facts = [one.by, one.takes, *([_plain(one.manual)] if one.manual else [])]
+    first = f"; first: {'; '.join(map(_plain, one.access))}" if one.access else ""
+    said = [f"{care.level.upper()}: {_plain(care.text)}" for care in one.cautions]
+    lines = [*said, f"**{_plain(one.title)}** ({', '.join(facts)}{first})"]
+    for place, line in enumerate(lines):
+        yield f"{number}. {line}" if place == 0 else f"   {line}"
+
+
+def _part(title: str, lines: Iterator[str] | map[str]) -> Iterator[str]:
+    found = list(lines)
+    if found:
+        yield from ("", f"## {title}", "")
+        yield from (f"- {line}" for line in found)
+
+
+def _beside(*words: str) -> str:
+    said = "; ".join(_plain(one) for one in words if one)
+    return f" ({said})" if said else ""
+
+
+def _plain(words: str) -> str:
+    """Words on one line that Markdown takes as they stand."""
+    line = " ".join(words.split())
+    return "".join(f"\\{sign}" if sign in "\\`*_[]<>#|" else sign for sign in line)
