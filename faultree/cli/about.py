@@ -1,8 +1,11 @@
-"""What the program is called, and its version."""
+"""What the program is called, its version, and how a shell asks it to complete a line."""
 
 from __future__ import annotations
 
 import sys
+
+COMPLETE = "_FAULTREE_COMPLETE"
+"""The environment variable by which a shell asks how a line can go on."""
 
 
 def version() -> str:

@@ -11,7 +11,7 @@ from typing import Any, NoReturn
 
 import click
 
-from faultree.cli.about import version
+from faultree.cli.about import COMPLETE, version
 from faultree.cli.failure import guarded
 from faultree.cli.options import library_option
 
@@ -20,9 +20,6 @@ NAMES = (
     "schema", "export", "import", "completion",
 )  # fmt: skip
 """The commands, in the order of the help; each stands in a module of its name (a word of Python with a `_` behind)."""
-
-COMPLETE = "_FAULTREE_COMPLETE"
-"""The environment variable by which a shell asks how a line can go on."""
 
 
 class Commands(click.Group):

@@ -12,8 +12,13 @@ from typing import TYPE_CHECKING
 import click
 from click.shell_completion import CompletionItem
 
+from faultree.cli.place import library_folder
+
 if TYPE_CHECKING:
     from faultree.library.outline import Outline
+
+UNKNOWN = "?"
+"""What stands for "cannot tell" behind a check."""
 
 Offered = list[CompletionItem[str]]
 
@@ -63,7 +68,6 @@ def folder(context: click.Context, parameter: click.Parameter, typed: str) -> Of
 
 def _outline(context: click.Context) -> Outline:
     """The names in the library that the command line means so far."""
-    from faultree.cli.options import library_folder
     from faultree.library.outline import outline
 
     root = context.find_root()
@@ -95,8 +99,6 @@ def _shorts(table: Iterable[str]) -> dict[str, str]:
 
 
 def _replies(known: Outline, check: str, begun: str) -> Offered:
-    from faultree.cli.options import UNKNOWN
-
     full = check if check in known.checks else _shorts(known.checks).get(check, "")
     texts = {**known.answers.get(full, {}), UNKNOWN: "cannot tell"} if full else {}
     return [CompletionItem(f"{check}={name}", help=text) for name, text in texts.items() if name.startswith(begun)]

@@ -16,6 +16,8 @@ from click.shell_completion import (
     split_arg_string,
 )
 
+from faultree.cli.about import COMPLETE
+
 LINES: Mapping[str, str] = {
     "bash": '~/.bashrc: eval "$(faultree completion bash)"',
     "zsh": '~/.zshrc, behind compinit: eval "$(faultree completion zsh)"',
@@ -80,7 +82,6 @@ Put one line into the file that your shell reads when it starts:
 def command(shell: str) -> None:
     """Write the script of a shell."""
     from faultree.base.errors import FaultreeError
-    from faultree.cli.commands import COMPLETE
 
     kind = get_completion_class(shell)
     if kind is None:
@@ -95,8 +96,6 @@ def offer(group: click.Group, extra: dict[str, Any]) -> int:
 
     Whatever happens, nothing is said: it would stand in the middle of the line that is being typed.
     """
-    from faultree.cli.commands import COMPLETE
-
     try:
         return shell_complete(group, extra, "faultree", COMPLETE, os.environ[COMPLETE])
     except Exception:  # noqa: BLE001 - nobody is there to read it

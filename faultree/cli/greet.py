@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from faultree.cli.options import library_folder, load_library, screen
+from faultree.cli.options import load_library, screen
+from faultree.cli.place import library_folder
 
 
 def greet(folder: str | None) -> None:

@@ -13,7 +13,8 @@ from faultree.base.clock import system_clock
 from faultree.base.words import listing
 from faultree.cli import complete
 from faultree.cli.failure import DONE, FAULT
-from faultree.cli.options import json_option, library_folder, library_option, print_json, waiting
+from faultree.cli.options import json_option, library_option, print_json, waiting
+from faultree.cli.place import library_folder
 
 if TYPE_CHECKING:
     from faultree.base.problem import Level, Problem

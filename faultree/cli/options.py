@@ -6,24 +6,19 @@ import json
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import partial
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from faultree.cli import complete
+from faultree.cli.complete import UNKNOWN
+from faultree.cli.place import library_folder
 
 if TYPE_CHECKING:
     from faultree.library.model import Check, Library
     from faultree.strategy.case import Case
     from faultree.terminal.progress import Waiting
     from faultree.terminal.pump import Screen
-
-HERE = "trees"
-"""The folder that is used where there is one and no other was named."""
-
-UNKNOWN = "?"
-"""What stands for "cannot tell" behind a check."""
 
 Decorator = Callable[[Callable[..., Any]], Callable[..., Any]]
 
@@ -43,23 +38,6 @@ answer_option: Decorator = click.option(
     shell_complete=complete.answers,
     help="An answer found, by ids or words of them; CHECK=? where it could not be told. Can be repeated.",
 )
-
-
-def library_folder(given: str | None) -> Path:
-    """The folder of the library: the one given (to the command or before it), the one here, or the bundled one."""
-    context = click.get_current_context(silent=True)
-    named = given or (context.find_root().obj if context else None)
-    if named:
-        return Path(str(named))
-    here = Path(HERE)
-    return here if any(here.glob("*.yaml")) or any(here.glob("*.yml")) else bundled()
-
-
-def bundled() -> Path:
-    """The demonstration library: within the installed package, or beside it in a checkout."""
-    package = Path(__file__).parents[1]
-    inside = package / "trees"
-    return inside if inside.is_dir() else package.parent / "trees"
 
 
 def load_library(given: str | None) -> Library:

@@ -11,7 +11,8 @@ import click
 
 from faultree.cli import complete
 from faultree.cli.failure import DONE, FAULT
-from faultree.cli.options import HERE, json_option, library_option, print_json, waiting
+from faultree.cli.options import json_option, library_option, print_json, waiting
+from faultree.cli.place import HERE
 
 if TYPE_CHECKING:
     from faultree.base.problem import Problem

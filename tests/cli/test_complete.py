@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from faultree.cli.commands import COMPLETE, NAMES, commands
+from faultree.cli.about import COMPLETE
+from faultree.cli.commands import NAMES, commands
 from tests.walk.small import SIGNAL
 
 OTHER = "faultree: 1\ntitle: Other\nsymptoms:\n  dark: {title: dark here too, event: two}\n"

@@ -13,7 +13,8 @@ from click.shell_completion import get_completion_class
 from click.testing import CliRunner
 
 from faultree.cli import completion
-from faultree.cli.commands import COMPLETE, commands
+from faultree.cli.about import COMPLETE
+from faultree.cli.commands import commands
 from faultree.cli.completion import LINES
 from tests.house.source import ROOT
 from tests.walk.small import SIGNAL

@@ -2,30 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from faultree.base.errors import UnknownName
 from faultree.belief.evidence import Reply
-from faultree.cli.options import bundled, library_folder, open_case, symptom_ids
-from tests.walk.small import SIGNAL, small
-
-
-def test_the_library_here_comes_before_the_bundled_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A folder `trees` counts where it holds tree files; a folder that is named counts always."""
-    monkeypatch.chdir(tmp_path)
-    assert library_folder(None) == bundled()
-    (tmp_path / "trees").mkdir()
-    assert library_folder(None) == bundled()
-    (tmp_path / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
-    assert library_folder(None) == Path("trees")
-    assert library_folder("elsewhere") == Path("elsewhere")
-
-
-def test_the_demonstration_library_is_found() -> None:
-    """In a checkout beside the package, in an installed package within it."""
-    assert list(bundled().glob("*.yaml"))
+from faultree.cli.options import open_case, symptom_ids
+from tests.walk.small import small
 
 
 def test_symptoms_are_named_by_id_or_words() -> None:
