@@ -100,7 +100,6 @@ class _Builder:
         self.parser.StartDoctypeDeclHandler = self.doctype
         self.parser.EntityDeclHandler = self.entity
         self.parser.AttlistDeclHandler = self.defaults
-        self.parser.ExternalEntityRefHandler = self.outside
         self.parser.SkippedEntityHandler = self.skipped
 
     def run(self, content: bytes) -> Marked:
@@ -165,11 +164,6 @@ class _Builder:
         del rest
         message = f"the DOCTYPE declares the attribute '{shown(attribute)}' of '{shown(element)}', which is not read"
         self.stop(message, "write the attribute out where it is meant, and <!DOCTYPE opsa-mef>")
-
-    def outside(self, *rest: object) -> int:
-        del rest
-        self.stop("something outside the file is named here, and nothing outside is read", "write its content out here")
-        return 0
 
     def skipped(self, name: str, parameter: bool) -> None:
         del parameter

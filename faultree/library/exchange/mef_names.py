@@ -50,7 +50,7 @@ def name_from(text: str) -> str:
 
 
 def new_id(text: str, kind: str) -> str:
-    """An id of a tree file from any text: a legal one stays; where none can be made of it, `kind` is.
+    """An id of a tree file from any text: a legal one stays; where none can be made of it, `kind` begins it.
 
     >>> new_id("G1", "gate"), new_id("Öl dünn", "event"), new_id("漏れ", "event"), new_id("2 of 3", "gate")
     ('G1', 'ol-dunn', 'event', 'gate-2-of-3')
@@ -60,11 +60,7 @@ def new_id(text: str, kind: str) -> str:
     try:
         return id_from(text)
     except ValueError:
-        pass
-    try:
         return id_from(f"{kind} {text}")
-    except ValueError:
-        return kind
 
 
 class Taken:

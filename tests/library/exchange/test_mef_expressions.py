@@ -149,7 +149,7 @@ def test_parameters_that_depend_on_themselves_are_refused_with_the_way() -> None
 def test_a_chain_of_many_parameters_is_read() -> None:
     """However long: nothing recurses along it."""
     chain = "".join(
-        f"<define-parameter name='p{n}'><parameter name='p{n + 1}'/></define-parameter>" for n in range(3000)
+        f"<define-parameter name='p{n}'><parameter name='p{n + 1}'/></define-parameter>" for n in range(1200)
     )
-    more = chain + "<define-parameter name='p3000'><float value='0.5'/></define-parameter>"
+    more = chain + "<define-parameter name='p1200'><float value='0.5'/></define-parameter>"
     assert _cause("<parameter name='p0'/>", more).probability == 0.5

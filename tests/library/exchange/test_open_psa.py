@@ -101,7 +101,7 @@ def test_all_problems_come_in_one_run_in_the_order_of_the_file() -> None:
     ]
 
 
-@pytest.mark.parametrize("count", [20_000])
+@pytest.mark.parametrize("count", [5_000])
 def test_a_long_chain_of_gates_is_read_without_recursion(count: int) -> None:
     chain = "".join(gate(f'<gate name="g{n + 1}"/>', f"g{n}") for n in range(count))
     found = read_open_psa(wrapped(chain + gate('<gate name="g0"/>', f"g{count}")), "f.xml", "f")
