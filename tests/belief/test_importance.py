@@ -25,7 +25,7 @@ def by_name(found: Importances) -> dict[str, tuple[float, ...]]:
     return {row.cause: row[2:] for row in found}
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize("seed", range(40))
 def test_every_figure_is_its_definition(seed: int) -> None:
     """By enumeration of all fault sets, for every gate, situations, and items with several causes."""
     library = random_library(random.Random(seed)).library
@@ -162,7 +162,7 @@ def test_bands_alone_are_said() -> None:
     assert not importance(TREES, "spoilers/stay-down").only_bands
 
 
-@pytest.mark.parametrize("seed", range(60, 90))
+@pytest.mark.parametrize("seed", range(60, 80))
 def test_without_a_diagram_the_engine_gives_the_same(seed: int) -> None:
     library = random_library(random.Random(seed)).library
     for symptom in library.symptoms:
@@ -176,7 +176,7 @@ def test_without_a_diagram_the_engine_gives_the_same(seed: int) -> None:
             assert rows[row.cause].structural == pytest.approx(row.structural, rel=1e-7, abs=1e-9)
 
 
-@pytest.mark.parametrize("seed", range(90, 120))
+@pytest.mark.parametrize("seed", range(90, 110))
 def test_where_nothing_is_exact_the_bounds_enclose_the_truth(seed: int) -> None:
     """No diagram, and a table of so few fault sets that the engine is not exact."""
     library = random_library(random.Random(seed)).library

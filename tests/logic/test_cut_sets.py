@@ -24,7 +24,7 @@ def short(found: CutSets) -> list[str]:
     return [" ".join(sorted(name.removeprefix("s/") for name in one)) for one in found]
 
 
-@pytest.mark.parametrize("seed", range(120))
+@pytest.mark.parametrize("seed", range(80))
 def test_they_are_the_minimal_fault_sets(seed: int) -> None:
     """By enumeration: with every gate, situations, items with several causes, and logic that is not coherent."""
     library = random_library(random.Random(seed)).library
@@ -36,7 +36,7 @@ def test_they_are_the_minimal_fault_sets(seed: int) -> None:
         assert set(found) == minimal(library, symptom)
 
 
-@pytest.mark.parametrize("seed", range(120, 180))
+@pytest.mark.parametrize("seed", range(120, 160))
 def test_singles_and_pairs_are_found_without_a_diagram(seed: int) -> None:
     """Where no diagram can be had, each single and each pair is tried; what is said to be missing bounds the rest."""
     library = random_library(random.Random(seed)).library
@@ -50,7 +50,7 @@ def test_singles_and_pairs_are_found_without_a_diagram(seed: int) -> None:
         bounded(found, producing(library, symptom))
 
 
-@pytest.mark.parametrize("seed", range(180, 240))
+@pytest.mark.parametrize("seed", range(180, 215))
 def test_what_a_limit_cuts_off_is_bounded(seed: int) -> None:
     """P(symptom, and no set that is listed is present) is never above `left_out`."""
     rng = random.Random(seed)
