@@ -31,7 +31,7 @@ def _figures(shown: AgainstPage) -> RenderableType:
     for one in shown.courses:
         table.add_row(*_course(one))
     said = "Left open: the course ends in so many cases while several things could still be at fault."
-    return Group(indented(table), *([] if shown.restore else [indented(text(said, "dim"))]))
+    return Group(indented(table), indented(text(said, "dim")))
 
 
 def _course(one: CourseLine) -> tuple[Text, ...]:

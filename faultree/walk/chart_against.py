@@ -43,14 +43,13 @@ class AgainstPage:
 
     courses: tuple[CourseLine, ...]
     parts: tuple[PartsLine, ...]
-    restore: bool
 
 
 def against_page(library: Library, chart: Chart, others: Sequence[Other]) -> AgainstPage:
     """The page of a comparison."""
     courses = (_course(OURS, chart), *(_course(one.name, one.chart) for one in others))
     parts = tuple(_parts(library, chart, one) for one in others)
-    return AgainstPage(courses, parts, chart.goal == "restore")
+    return AgainstPage(courses, parts)
 
 
 def _course(name: str, chart: Chart) -> CourseLine:
@@ -88,7 +87,7 @@ def _numbered(chart: Chart, parting: Parting) -> Iterator[str]:
 
 def _done(library: Library, node: Step | End) -> str:
     if isinstance(node, Step):
-        return f"{'replace ' if node.action == 'replace' else ''}{node.title} ({minutes(node.minutes)})"
+        return f"{'put right: ' if node.action == 'replace' else ''}{node.title} ({minutes(node.minutes)})"
     named = [titles.unit_title(library, unit) for unit in node.units]
     if node.ending == "restored" or not named:
         return "the end"

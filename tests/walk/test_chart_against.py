@@ -19,8 +19,6 @@ def test_our_chart_stands_first_with_its_figures() -> None:
     ours, theirs = page.courses
     assert (ours.name, ours.expected, ours.worst, ours.checks, ours.open) == (OURS, 18.8, 28.0, 2.0, 0.5)
     assert (theirs.name, theirs.expected) == ("mine.yaml", 30.0)
-    assert not page.restore
-    assert against_page(small(), repairs(), []).restore
 
 
 def test_a_parting_tells_the_way_in_the_numbers_of_the_chart_and_what_each_does() -> None:
@@ -50,4 +48,4 @@ def test_replacements_are_named_as_such() -> None:
     """And the end of a chart that restores is the end."""
     partings = (Parting((), 1.0, 1, 2),)
     (parts,) = against_page(small(), repairs(), [Other("mine.yaml", repairs(), partings)]).parts
-    assert parts.places[0][1:] == ("replace signal fuse (10 min)", "the end")
+    assert parts.places[0][1:] == ("put right: signal fuse (10 min)", "the end")
