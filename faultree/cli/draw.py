@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from faultree.cli import complete
 from faultree.cli.options import answer_option, library_option, load_library, open_case, screen
 
 if TYPE_CHECKING:
@@ -15,14 +16,14 @@ if TYPE_CHECKING:
 
 
 @click.command("draw")
-@click.argument("symptom", required=False)
+@click.argument("symptom", required=False, shell_complete=complete.symptoms)
 @click.option(
     "--as", "view", type=click.Choice(["tree", "logic", "chart", "matrix"]), default="tree", help="Default: tree."
 )
 @click.option("-o", "--output", metavar="FILE", help="A .svg .pdf .png .gv .mmd or .txt; else the screen.")
 @click.option("--paper", type=click.Choice(["a4", "a3", "letter", "legal"]), help="Split over sheets. PDF: a4.")
 @click.option("--theme", type=click.Choice(["light", "dark"]), default="light", help="Default: light.")
-@click.option("--case", "case_file", metavar="FILE", help="Show what a saved case has found.")
+@click.option("--case", "case_file", metavar="FILE", shell_complete=complete.file, help="Show what a saved case has found.")
 @click.option("--whole", is_flag=True, help="Draw branches too that are true while nothing is wrong.")
 @click.option("--depth", type=click.IntRange(1), help="Draw only so many levels.")
 @click.option("--pixels", type=click.IntRange(100, 20000), default=2000, show_default=True, help="Width of a PNG.")

@@ -120,3 +120,16 @@ def test_text_that_is_read_aloud_is_asked_for_or_shown_on_a_dumb_terminal() -> N
     assert look_of(Stream(False), {"FAULTREE_PLAIN": "1"}).spoken
     assert not look_of(Stream(False), {"TERM": "dumb"}).spoken
     assert not look_of(terminal, {"NO_COLOR": "1"}).spoken
+
+
+def test_a_windows_console_without_escape_codes_is_plain(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Older consoles of Windows would show the codes themselves."""
+    monkeypatch.setattr("faultree.terminal.look.detect_legacy_windows", lambda: True)
+    assert look_of(Stream(True), {}) == Look(plain=True, width=None)
+
+
+@pytest.mark.parametrize("encoding", ["cp1252", "cp437", "cp850", "cp852", "cp866", "cp932", "ascii"])
+def test_the_code_pages_of_consoles_get_signs_that_they_have(encoding: str) -> None:
+    """Quotes and relation signs have a plain form; whatever else cannot be shown is left to the stream."""
+    words = showable("“lamp” ≥ 5, a–b → c …", Stream(True, encoding))
+    assert words.encode(encoding, "replace").count(b"?") == 0
