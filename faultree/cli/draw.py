@@ -23,7 +23,9 @@ if TYPE_CHECKING:
 @click.option("-o", "--output", metavar="FILE", help="A .svg .pdf .png .gv .mmd or .txt; else the screen.")
 @click.option("--paper", type=click.Choice(["a4", "a3", "letter", "legal"]), help="Split over sheets. PDF: a4.")
 @click.option("--theme", type=click.Choice(["light", "dark"]), default="light", help="Default: light.")
-@click.option("--case", "case_file", metavar="FILE", shell_complete=complete.file, help="Show what a saved case has found.")
+@click.option(
+    "--case", "case_file", metavar="FILE", shell_complete=complete.file, help="Show what a saved case has found."
+)
 @click.option("--whole", is_flag=True, help="Draw branches too that are true while nothing is wrong.")
 @click.option("--depth", type=click.IntRange(1), help="Draw only so many levels.")
 @click.option("--pixels", type=click.IntRange(100, 20000), default=2000, show_default=True, help="Width of a PNG.")
