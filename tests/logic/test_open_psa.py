@@ -16,6 +16,7 @@ from faultree.logic.derive import fault_tree
 from faultree.logic.open_psa import NOTICE, open_psa_text
 from tests.house.source import ROOT
 from tests.oracles.mef import Mef
+from tests.oracles.mef_schema import breaches
 
 DOOR = """
 faultree: 1
@@ -160,6 +161,12 @@ def test_what_xml_cannot_hold_is_refused_by_name() -> None:
     text = DOOR.replace("X & Co", r'"\u0001"')
     with pytest.raises(FaultreeError, match="the attribute 'maker' holds a character that no XML file can hold"):
         _text("stands--still", _library(text))
+
+
+def test_the_whole_demonstration_library_follows_the_schema() -> None:
+    library = load(ROOT / "trees")
+    for symptom in library.symptoms:
+        assert not breaches(open_psa_text(library, fault_tree(library, symptom)).text), symptom
 
 
 def test_the_demonstration_library_goes_out_and_in_again_the_same() -> None:
