@@ -57,7 +57,7 @@ class Search:
             state.low = max(state.low, value)
             weakest = self._undone(option)
             if weakest is None:
-                state.done = True
+                state.done, state.low = True, fresh
                 return
             if state.low > limit:
                 return
