@@ -73,6 +73,7 @@ class Book:
     asked: Request
     chart: Chart
     pages: Mapping[int, int] = field(default_factory=dict)
+    _drawn: dict[tuple[int, bool], Drawn] = field(default_factory=dict, repr=False)
 
     @cached_property
     def taken(self) -> frozenset[int]:
@@ -90,15 +91,6 @@ class Book:
         return frozenset(found)
 
     @cached_property
-    def uses(self) -> Mapping[int, int]:
-        """How many ways lead to each step."""
-        found: dict[int, int] = {}
-        for node in self.chart:
-            for way in ways(self.chart, node) if isinstance(node, Step) else ():
-                found[way.to.number] = found.get(way.to.number, 0) + 1
-        return found
-
-    @cached_property
     def size(self) -> Mapping[int, int]:
         """How many steps lie below each node, counted as often as they are come to (numbers only grow downwards)."""
         found: dict[int, int] = {}
@@ -109,7 +101,8 @@ class Book:
 
     def below(self, step: Step) -> Way | None:
         """The exit that goes on downwards: to the largest part that nothing else leads to."""
-        steps = [way for way in ways(self.chart, step) if isinstance(way.to, Step) and self.uses[way.to.number] == 1]
+        alone = (way for way in ways(self.chart, step) if len(self._before[way.to.number]) == 1)
+        steps = [way for way in alone if isinstance(way.to, Step)]
         return max(steps, key=lambda way: (self.size[way.to.number], -way.to.number), default=None)
 
     @cached_property
@@ -128,14 +121,27 @@ class Book:
 
     def comes_from(self, number: int) -> str:
         """The steps that lead to a step from elsewhere, in words."""
-        nodes = [node for node in self.chart if isinstance(node, Step)]
-        found = [node.number for node in nodes if any(way.to.number == number for way in ways(self.chart, node))]
+        found = self._before.get(number)
         if not found:
             return ""
         return f"from step {', '.join(map(str, found[:8]))}" + (" and others" if len(found) > 8 else "")
 
+    @cached_property
+    def _before(self) -> Mapping[int, list[int]]:
+        found: dict[int, list[int]] = {}
+        for node in self.chart:
+            for way in ways(self.chart, node) if isinstance(node, Step) else ():
+                found.setdefault(way.to.number, []).append(node.number)
+        return found
+
     def drawn(self, step: Step, *, goes_on: bool) -> Drawn:
         """A step; where the exit downwards does not go on in its column, it leads to a connector."""
+        key = step.number, goes_on
+        if key not in self._drawn:
+            self._drawn[key] = self._block(step, goes_on)
+        return self._drawn[key]
+
+    def _block(self, step: Step, goes_on: bool) -> Drawn:
         below = self.below(step)
         aside = [way for way in ways(self.chart, step) if below is None or way.to is not below.to]
         aside.sort(key=lambda way: -way.probability)
@@ -230,10 +236,12 @@ def _columns(book: Book, height: float, width: float) -> list[tuple[Group, tuple
 
 def _fitting(book: Book, steps: Sequence[Step], height: float) -> int:
     """How many of these steps fit below each other in a height."""
-    count = 0
-    while count < len(steps) and _run(book, steps[: count + 1]).h <= height:
-        count += 1
-    return count
+    y = CIRCLE + DOWN * 0.7
+    for count, step in enumerate(steps):
+        if y + book.drawn(step, goes_on=False).group.h > height:
+            return count
+        y += book.drawn(step, goes_on=True).group.h + DOWN
+    return len(steps)
 
 
 def _height(book: Book) -> float:

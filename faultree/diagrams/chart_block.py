@@ -32,6 +32,9 @@ WIDTH = ENDS + END
 SLIGHT = 0.01
 """What is less likely than this is only counted at an end where several things stay open."""
 
+BELOW = BUS - MIDDLE - 14.0
+"""The room for the answer on the exit downwards: it must not reach the answers on the others."""
+
 CIRCLE = 22.0
 GAP = 9.0
 DOWN = 26.0
@@ -98,14 +101,40 @@ def step_block(
     if notes.shapes:
         at = top + process.h / 2
         lines.append(Line(f"step-{step.number}", f"note-{step.number}", ((LEFT, at), (NOTES + 2, at)), dashed=True))
-    right, more = _aside(library, step, aside, middle, pages, taken)
+    codes = _codes(aside)
+    right, more = _aside(library, step, aside, middle, pages, taken, codes)
     bottom = y + DIAMOND[1]
+    care = _care_list(library, step, codes)
+    groups.append(care.moved(0, max(bottom + 6, top + process.h / 2 + notes.h / 2 + 8)))
     if below is not None:
-        label = _label(f"label-{step.number}-{below.to.number}", below, 150.0)
+        label = _label(f"label-{step.number}-{below.to.number}", below, BELOW)
         groups.append(label.moved(MIDDLE + 6, bottom + 3))
         bottom += label.h + 4
     whole = together([*groups, right, Group(WIDTH, bottom, (), (*lines, *more))])
     return Drawn(whole, y + DIAMOND[1])
+
+
+def _codes(aside: Sequence[Way]) -> dict[str, str]:
+    """Where two ends of a step or more have cautions: each caution once, with the code by which an end names it."""
+    ends = [way.to for way in aside if isinstance(way.to, End) and way.to.cautions]
+    if len(ends) < 2:
+        return {}
+    names = dict.fromkeys(name for end in ends for name in end.cautions)
+    return {name: f"C{number}" for number, name in enumerate(names, 1)}
+
+
+def _care_list(library: Library, step: Step, codes: Mapping[str, str]) -> Group:
+    """The cautions of a step's ends with their codes, below the decision and left of the exits."""
+    if not codes:
+        return Group(0.0, 0.0)
+    room = MIDDLE - 16
+    lines = ["Before a repair at the right:"]
+    for name, code in codes.items():
+        caution = library.cautions[name]
+        lines += wrap(f"{code} {caution.level.upper()}: {caution.text}", room, SMALL, most=40, even=False)
+    high = text_height(len(lines), SMALL)
+    shape = Shape(f"care-{step.number}", "text", 0, 0, room, high, tuple(lines), SMALL, align="start", look="caution")
+    return Group(room, high, (shape,))
 
 
 def _process(step: Step, state: State) -> Group:
@@ -167,17 +196,23 @@ def caution_lines(library: Library, names: Sequence[str], room: float, size: flo
     found: list[str] = []
     for name in names:
         caution = library.cautions[name]
-        found += wrap(f"{caution.level.upper()}: {caution.text}", room, size, most=40)
+        found += wrap(f"{caution.level.upper()}: {caution.text}", room, size, most=40, even=False)
     return tuple(found)
 
 
 def _aside(
-    library: Library, step: Step, aside: Sequence[Way], middle: float, pages: Mapping[int, int], taken: frozenset[int]
+    library: Library,
+    step: Step,
+    aside: Sequence[Way],
+    middle: float,
+    pages: Mapping[int, int],
+    taken: frozenset[int],
+    codes: Mapping[str, str],
 ) -> tuple[Group, list[Line]]:
     """The exits to the right: each with its answer on it, to an end or a connector."""
     groups, lines, y = [], [], 0.0
     for way in aside:
-        end = _end(library, step, way, taken) if isinstance(way.to, End) else _connector(step, way, pages)
+        end = _end(library, step, way, taken, codes) if isinstance(way.to, End) else _connector(step, way, pages)
         label = _label(f"label-{step.number}-{way.to.number}", way, LABEL)
         high = max(end.h, label.h)
         at = y + high / 2
@@ -198,7 +233,7 @@ def _aside(
 
 def _label(name: str, way: Way, room: float) -> Group:
     """The answers of an exit and how likely they are."""
-    lines = wrap(way.words, room, SMALL, bold=True, most=7)
+    lines = wrap(way.words, room, SMALL, bold=True, most=7, even=False)
     chance = (percent(way.probability),)
     high, low = text_height(len(lines), SMALL), text_height(1, 6.5)
     wide = max(width(line, SMALL, bold=True) for line in lines) if lines else 0.0
@@ -213,20 +248,24 @@ def _label(name: str, way: Way, room: float) -> Group:
     )
 
 
-def _end(library: Library, step: Step, way: Way, taken: frozenset[int]) -> Group:
+def _end(library: Library, step: Step, way: Way, taken: frozenset[int], codes: Mapping[str, str]) -> Group:
     """A terminator: what is found, or what stays open, with its manual and cautions."""
     end = way.to
     assert isinstance(end, End)
     room = END - 26
     title = wrap(end_words(library, end), room, SIZE, bold=True, most=10)
     small = tuple(line for note in end.manual for line in wrap(note, room, SMALL))
-    care = caution_lines(library, end.cautions, room, SMALL)
+    if codes:
+        named = ", ".join(codes[one] for one in end.cautions)
+        care = wrap(f"Before this: cautions {named}" if named else "", room, SMALL, bold=True)
+    else:
+        care = caution_lines(library, end.cautions, room, SMALL)
     name = f"end-{step.number}-{end.number}"
     y, shapes = 6.0, []
     for key, lines, size, bold, look in (
         ("title", title, SIZE, True, "plain"),
         ("manual", small, SMALL, False, "small"),
-        ("care", care, SMALL, False, "plain"),
+        ("care", care, SMALL, bool(codes), "plain"),
     ):
         high = text_height(len(lines), size)
         if lines:

@@ -237,11 +237,11 @@ def _key_entry(table: Table, number: int, check: str) -> Group:
         sign = chr(ord("a") + entry.answers.index(answer))
         usual = " (while nothing is wrong)" if answer.id == table.found.matrix.usual[check] else ""
         seen = " — answered" if table.answered(check) == sign else ""
-        small += wrap(f"{sign}  {answer.text}{usual}{seen}", KEY - 24, 6.5, most=3)
+        small += wrap(f"{sign}  {answer.text}{usual}{seen}", KEY - 24, 6.5, most=3, even=False)
     if same:
         titles = [table.asked.library.checks[other].title for other in islice(same, 3)]
         more = f" and {len(same) - 3} more" if len(same) > 3 else ""
-        small += wrap(f"the same: {'; '.join(titles)}{more}", KEY - 24, 6.5, most=5)
+        small += wrap(f"the same: {'; '.join(titles)}{more}", KEY - 24, 6.5, most=5, even=False)
     high, low = text_height(len(title), SMALL), text_height(len(small), 6.5)
     shapes = (
         Shape(f"key-{number}!number", "text", 0, 2, 20, text_height(1, SMALL), (str(number),), SMALL, True),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from functools import lru_cache
 
@@ -23,6 +24,11 @@ _WIDTH = {sign: width / 1000 for width, signs in _GROUPS.items() for sign in sig
 
 BOLD = 1.16
 """Bold letters are wider by this factor, measured on a text of titles."""
+
+FIRM = "\u00a0"
+"""A space at which no line is broken."""
+
+_UNIT = re.compile(r"(?<=\d) (?=(?:%|min|h|V|kt|ft)(?!\w))")
 
 LEADING = 1.28
 """From one line to the next, in type sizes."""
@@ -65,23 +71,25 @@ def _harmful(sign: str) -> bool:
     return turns or unicodedata.category(sign) in ("Cc", "Cs", "Cn", "Co", "Zl", "Zp")
 
 
-def wrap(text: str, room: float, size: float, *, bold: bool = False, most: int = 8) -> tuple[str, ...]:
-    """The lines of a text within some width in points, as even as they can be, at most `most`.
+def wrap(
+    text: str, room: float, size: float, *, bold: bool = False, most: int = 8, even: bool = True
+) -> tuple[str, ...]:
+    """The lines of a text within some width in points, at most `most`; `even` makes them about equally long.
 
     A word that is wider than a line is broken. Where more lines would be needed, the last ends in an ellipsis.
 
     >>> wrap("Left wheel-speed sensor dead", 60, 8)
     ('Left wheel-', 'speed', 'sensor dead')
     """
-    pieces = _pieces(clean(text), room, size, bold)
+    pieces = _pieces(_UNIT.sub(FIRM, clean(text)), room, size, bold)
     if not pieces:
         return ()
     lines = _fill(pieces, room, size, bold)
-    if 1 < len(lines) <= most:
+    if even and 1 < len(lines) <= most:
         lines = _even(pieces, lines, room, size, bold)
     if len(lines) > most:
         lines = [*lines[: most - 1], _cut(lines[most - 1], room, size, bold)]
-    return tuple(lines)
+    return tuple(line.replace(FIRM, " ") for line in lines)
 
 
 def _pieces(text: str, room: float, size: float, bold: bool) -> list[str]:

@@ -55,3 +55,8 @@ def test_a_text_that_is_too_long_ends_in_an_ellipsis() -> None:
 
 def test_signs_that_turn_or_control_text_are_taken_out() -> None:
     assert clean("a\x00b\u202ec\u2066d\ud800e") == "a b c d e"
+
+
+def test_a_number_stays_with_its_unit() -> None:
+    for room in range(20, 120, 5):
+        assert not any(line.startswith("%") for line in wrap("the share is 49 % of all 12 min", room, 8.0))
