@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from pathlib import Path, PurePath
+from pathlib import PurePath
 from typing import Literal
 
 from faultree.base.errors import FaultreeError
+from faultree.reports.pages import TEMPLATES, rendered
 from faultree.reports.sheet import DebriefSheet, Proposal
 
 Paper = Literal["a4", "us-letter"]
@@ -15,8 +16,6 @@ Paper = Literal["a4", "us-letter"]
 FORMATS = ("html", "pdf", "md", "json")
 
 NO_PDF = "PDF needs the 'typst' package: pip install 'faultree[pdf]'; any browser prints the .html"
-
-_TEMPLATES = Path(__file__).parent / "templates"
 
 
 class ReportError(FaultreeError):
@@ -49,12 +48,7 @@ def written(sheet: DebriefSheet, form: str, drawing: str = "", paper: Paper = "a
 
 def html(sheet: DebriefSheet, drawing: str = "") -> str:
     """One page that needs nothing but itself; every text of an author or a crew is escaped."""
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
-    environment = Environment(
-        loader=FileSystemLoader(_TEMPLATES), autoescape=True, undefined=StrictUndefined, trim_blocks=True
-    )
-    return environment.get_template("sheet.html.j2").render(sheet=sheet, drawing=drawing)
+    return rendered("sheet.html.j2", sheet=sheet, drawing=drawing)
 
 
 def pdf(sheet: DebriefSheet, drawing: str = "", paper: Paper = "a4") -> bytes:
@@ -65,7 +59,7 @@ def pdf(sheet: DebriefSheet, drawing: str = "", paper: Paper = "a4") -> bytes:
         raise ReportError(NO_PDF) from error
     inputs = {"sheet": json.dumps(sheet.to_dict(), ensure_ascii=False), "paper": paper, "drawing": drawing}
     try:
-        made = typst.compile(str(_TEMPLATES / "sheet.typ"), format="pdf", sys_inputs=inputs, timestamp=0)
+        made = typst.compile(str(TEMPLATES / "sheet.typ"), format="pdf", sys_inputs=inputs, timestamp=0)
     except RuntimeError as error:
         raise ReportError(f"the page could not be typeset: {str(error)[:300]}") from error
     return bytes(made)
