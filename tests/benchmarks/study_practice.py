@@ -1,0 +1,132 @@
+"""Practice on every symptom of the demonstration library: `python -m tests.benchmarks.study_practice [PART] [COUNT]`.
+
+PART `fidelity`: 5,000 seeded exercises a symptom; hidden faults against the posterior, answers against error rates.
+PART `marks`: COUNT (6) exercises a symptom done by trainees with one habit each (`tests.practice.trainees`), and whether
+they are ranked as an instructor would rank them (`ranked`). Without a PART both are done.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from statistics import mean, stdev
+from typing import NamedTuple
+
+from faultree.library.load import load
+from faultree.library.model import Library
+from faultree.practice.judge import outlook
+from faultree.practice.mark import mark
+from faultree.practice.scenario import scenario
+from faultree.strategy.case import Case
+from tests.benchmarks.machine import machine
+from tests.house.source import ROOT
+from tests.practice.fidelity import answers_agree, drawn, expected, faults_agree
+from tests.practice.trainees import HABITS, run
+
+DRAWS = 5000
+LEVEL = 2
+COUNT = 6
+
+NEARLY = 1.1
+"""Where replacing the likeliest unit at once is expected to take at most so many times what the best takes, it is no
+mistake: there a part-swapper is not held to be worse than somebody who asks."""
+
+
+class Marks(NamedTuple):
+    """What the habits reached at one symptom.
+
+    `skipper` does what the best does without reading a caution; `capped` whether there was one to read. `swap` is the
+    expected time of replacing the likeliest unit at once, as a share of the best's; `took` the best's minutes as a
+    share of those expected, `error` the standard error of that.
+    """
+
+    means: dict[str, float]
+    skipper: float
+    capped: bool
+    swap: float
+    took: float
+    error: float
+
+
+def marks(library: Library, symptom: str, count: int) -> Marks:
+    """The habits on so many exercises of a symptom; the random one, which takes longest, on half of them."""
+    made = [scenario(library, symptom, LEVEL, seed) for seed in range(count)]
+    found: dict[str, float] = {}
+    for name, habit in HABITS.items():
+        some = made[: max(count // 2, 1)] if name == "random" else made
+        found[name] = mean(mark(run(library, one, habit, one.seed)).mark for one in some)
+    best = [run(library, one, HABITS["best"]) for one in made]
+    careless = [run(library, one, HABITS["best"], reads=False) for one in made]
+    case = Case.open(library, [symptom])
+    start = outlook(case, made[0], looked=True)
+    shares = [one.minutes / start.least for one in best]
+    return Marks(
+        means=found,
+        skipper=mean(mark(one).mark for one in careless),
+        capped=any(step.skipped for one in careless for step in one.steps),
+        swap=start.values.get(("replace", case.units()[0].unit), float("inf")) / start.least,
+        took=mean(shares),
+        error=stdev(shares) / count**0.5 if count > 1 else float("inf"),
+    )
+
+
+def ranked(found: Marks) -> list[str]:
+    """What an instructor would object to; empty where the habits are ranked as one would rank them.
+
+    The best first. Who asks what tells most for its time is before who asks anything, and before who replaces the
+    likeliest part, unless that is nearly the best here. Who does not read a caution is behind all who do the same and
+    read it, and behind who asks sensibly.
+    """
+    means, objections = found.means, []
+    if abs(means["best"] - 100.0) > 1e-6:
+        objections.append("the best has no 100")
+    if max(means.values()) > means["best"]:
+        objections.append("somebody is before the best")
+    if means["random"] >= means["greedy"]:
+        objections.append("random before greedy")
+    if means["swapper"] >= means["greedy"] and found.swap > NEARLY:
+        objections.append("swapper before greedy")
+    if found.capped and found.skipper >= min(means["best"], means["greedy"]):
+        objections.append("skipper before greedy")
+    return objections
+
+
+def fidelity(library: Library) -> Iterator[str]:
+    """One line for each symptom: chi-square, degrees of freedom and critical value (1 in 1,000), three times."""
+    for symptom in library.symptoms:
+        cells = []
+        for level in (1, 2):
+            made = drawn(library, symptom, level, DRAWS)
+            cells.append(faults_agree(made, expected(library, symptom, level)))
+        cells.append(answers_agree(library, made))
+        said = "  ".join(f"{one.statistic:6.1f} {one.freedom:3} {one.most:6.1f}" for one in cells)
+        yield f"{symptom:38} {said}  {'agrees' if all(one.good for one in cells) else 'DIFFERS'}"
+
+
+def marking(library: Library, count: int) -> Iterator[str]:
+    """One line for each symptom."""
+    for symptom in library.symptoms:
+        found = marks(library, symptom, count)
+        said = " ".join(f"{found.means[name]:7.1f}" for name in ("best", "greedy", "swapper", "random"))
+        yield (
+            f"{symptom:38} {said} {found.skipper:7.1f}{' ' if found.capped else '-'} {found.swap:6.2f} "
+            f"{found.took:6.2f} +- {found.error:4.2f}  {'; '.join(ranked(found)) or 'as an instructor would'}"
+        )
+
+
+def main(arguments: list[str]) -> None:
+    """Print every line."""
+    library, part = load(ROOT / "trees"), arguments[0] if arguments else "both"
+    print(machine())
+    if part in ("fidelity", "both"):
+        print(f"{'symptom':38} one fault            as in service         answers of checks")
+        for line in fidelity(library):
+            print(line, flush=True)
+    if part in ("marks", "both"):
+        print(f"{'symptom':38}    best  greedy swapper  random skipper   swap   took")
+        for line in marking(library, int(arguments[1]) if len(arguments) > 1 else COUNT):
+            print(line, flush=True)
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
