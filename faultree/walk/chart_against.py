@@ -48,7 +48,7 @@ class AgainstPage:
 def against_page(library: Library, chart: Chart, others: Sequence[Other]) -> AgainstPage:
     """The page of a comparison."""
     courses = (_course(OURS, chart), *(_course(one.name, one.chart) for one in others))
-    parts = tuple(_parts(library, chart, one) for one in others)
+    parts = tuple(_parts(library, chart, one) for one in others if not one.again)
     return AgainstPage(courses, parts)
 
 

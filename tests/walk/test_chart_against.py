@@ -49,3 +49,12 @@ def test_replacements_are_named_as_such() -> None:
     partings = (Parting((), 1.0, 1, 2),)
     (parts,) = against_page(small(), repairs(), [Other("mine.yaml", repairs(), partings)]).parts
     assert parts.places[0][1:] == ("put right: signal fuse (10 min)", "the end")
+
+
+def test_a_course_that_parts_where_the_one_before_it_does_is_not_told_twice() -> None:
+    """Only its figures stand in the table."""
+    parting = (Parting((), 1.0, 1, 4),)
+    others = (Other("a", chart(), parting), Other("a, then carried on", chart(), parting, again=True))
+    page = against_page(small(), chart(), others)
+    assert len(page.courses) == 3
+    assert [one.name for one in page.parts] == ["a"]

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from faultree.strategy.chart.assemble import Assembly
 from faultree.strategy.chart.compile import DOUBT, LEAST, posed_chart
-from faultree.strategy.chart.listed import listed_chart
+from faultree.strategy.chart.listed import carried_on, listed_chart
 from faultree.strategy.chart.policies import Followed, Rules
 from faultree.strategy.chart.search import Search
 from faultree.strategy.chart.space import Space
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 Rule = Literal["bits", "bits-per-minute", "likelihood"]
 
 SAME = 1e-9
-"""Minutes by which two readings of a list differ at most where they are the same."""
+"""Minutes, or chances, by which two readings of a list differ at most where they are the same."""
 
 RULES: dict[Rule, str] = {
     "bits": "greedy by bits",
@@ -51,11 +51,15 @@ class Parting:
 
 @dataclass(frozen=True, eq=False)
 class Other:
-    """Another course of action, worked out as a chart: its name, and where it parts from ours, likeliest first."""
+    """Another course of action, worked out as a chart: its name, and where it parts from ours, likeliest first.
+
+    `again` says that it parts where the one before it does.
+    """
 
     name: str
     chart: Chart
     partings: tuple[Parting, ...]
+    again: bool = False
 
 
 def posed_like(library: Library, chart: Chart, least: float = LEAST) -> Posed:
@@ -73,15 +77,20 @@ def by_rule(posed: Posed, chart: Chart, rule: Rule) -> Other:
 
 
 def by_list(posed: Posed, chart: Chart, handout: Handout, name: str) -> tuple[Other, ...]:
-    """A fixed order beside a chart of the same problem: read literally, and skipping what tells nothing any more.
+    """A fixed order beside a chart of the same problem, in up to three readings.
 
-    The second reading is left out where it is the same.
+    Literally; skipping what tells nothing any more, where that is not the same; and, where it leaves more open than
+    the chart does, carried on with the best checks behind its end.
     """
-    literal = beside(chart, name, listed_chart(posed, handout.order))
+    literal = listed_chart(posed, handout.order)
+    found = [beside(chart, name, literal)]
     skipping = listed_chart(posed, handout.order, skipping=True)
-    if abs(skipping.expected_minutes - literal.chart.expected_minutes) < SAME:
-        return (literal,)
-    return literal, beside(chart, f"{name}, skipping what tells nothing", skipping)
+    if abs(skipping.expected_minutes - literal.expected_minutes) >= SAME:
+        found.append(beside(chart, f"{name}, skipping what tells nothing", skipping))
+    if chart.goal != "restore" and left_open(literal) > left_open(chart) + SAME:
+        onward = beside(chart, f"{name}, then carried on", carried_on(posed, handout.order))
+        found.append(replace(onward, again=True))
+    return tuple(found)
 
 
 def beside(chart: Chart, name: str, other: Chart) -> Other:

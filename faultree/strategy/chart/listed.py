@@ -6,12 +6,16 @@ soon as one thing is left to be replaced (or one cause, for that goal), and at t
 may still be open. For the goal `restore` the list is left as soon as one replacement would clear all that is
 possible; after its end replacements go on in order of probability over minutes. An item in the list is replaced in
 its turn if that could clear the report.
+
+Carried on, the list is read literally, and behind its end the best checks go on until as much is told apart as a chart
+does: only so can the minutes of a list that leaves more open be held against those of a chart.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import count
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -20,7 +24,8 @@ from faultree.belief.evidence import Reading, points_of
 from faultree.belief.explain import shown_by
 from faultree.belief.frame import frame_of
 from faultree.strategy.chart.assemble import Assembly
-from faultree.strategy.chart.policies import Followed
+from faultree.strategy.chart.policies import Best, Followed, Rules
+from faultree.strategy.chart.search import Search, Stopped
 from faultree.strategy.chart.space import Option, Space, State
 from faultree.strategy.chart.task import Move, mask_of
 
@@ -35,6 +40,10 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 
+LOOKS = 2_000
+"""So many states are looked at for the best way to carry on behind a list."""
+
+
 def listed_chart(posed: Posed, order: Sequence[Made], *, skipping: bool = False) -> Chart:
     """What following the list costs, as a chart; its `lower_bound` is its own minutes, as it claims nothing."""
     task = _with_list(posed, order)
@@ -44,25 +53,46 @@ def listed_chart(posed: Posed, order: Sequence[Made], *, skipping: bool = False)
     return Assembly(here, followed).chart(followed.value(space.root), stopped=False)
 
 
+def carried_on(posed: Posed, order: Sequence[Made], looks: int = LOOKS) -> Chart:
+    """The same with the best checks behind the end of the list, as far as they are found with so many looks."""
+    task = _with_list(posed, order, alone=False)
+    space = ListedSpace(task, tuple(one.target for one in order), skipping=False, onward=True)
+    left = count(looks, -1)
+
+    def poll() -> None:
+        if next(left) < 0:
+            raise Stopped
+
+    search = Search(space, poll)
+    finished = search.run()
+    best = Followed(space, Best(search, Followed(space, Rules(search).plain)))
+    return Assembly(replace(posed, task=task, others=task), best).chart(space.root.low, stopped=not finished)
+
+
 @dataclass(eq=False)
 class ListedSpace(Space):
     """The states on the way through a list: the next entry (and, for `restore`, replacements) is all that can be done.
 
-    Every answer counts as evidence, so that a state knows which entries were made.
+    Every answer counts as evidence, so that a state knows which entries were made. `onward`: behind the end of the list
+    everything can be done.
     """
 
     order: tuple[str, ...] = ()
     skipping: bool = False
+    onward: bool = False
 
-    def __init__(self, task: Task, order: tuple[str, ...], skipping: bool) -> None:
+    def __init__(self, task: Task, order: tuple[str, ...], skipping: bool, onward: bool = False) -> None:
         super().__init__(task)
         self.order = order
         self.skipping = skipping
+        self.onward = onward
         self.moves = {move.name: move for move in task.moves}
 
     def useful(self, mask: int, evidence: tuple[int, ...]) -> tuple[tuple[Move, ...], int]:
         """The next entry and the replacements, and the access that they and the entries after it need."""
         ahead = list(self._ahead(mask, frozenset(evidence)))
+        if self.onward and not ahead:
+            return super().useful(mask, evidence)
         repairs = [move for move in self.task.moves if not move.is_check and self._tells(move, mask)]
         needs = 0
         for move in (*ahead, *repairs):
@@ -84,7 +114,8 @@ class ListedSpace(Space):
 
     def settled(self, left: int, state: State) -> bool:
         """Whether these hypotheses call for one thing; a list is followed even where no check tells them apart."""
-        del state
+        if self.onward and not any(self._ahead(state.mask, frozenset(state.key[1]))):
+            return super().settled(left, state)
         return not left & ~self.task.label_masks[(left & -left).bit_length() - 1]
 
     def choose(self, state: State) -> Option:
@@ -106,14 +137,15 @@ class ListedSpace(Space):
         return float(self.task.shows[move.rows[0]] @ state.weights) / max(self.minutes(state, move), 1e-9)
 
 
-def _with_list(posed: Posed, order: Sequence[Made]) -> Task:
-    """The task with the checks of the list alone, those that can tell nothing included."""
+def _with_list(posed: Posed, order: Sequence[Made], *, alone: bool = True) -> Task:
+    """The task with the checks of the list, those that can tell nothing included; `alone`: and no other checks."""
     task = posed.task
     known = {move.name: move for move in (*posed.others.moves, *task.moves)}
     blind = [one.target for one in order if one.target not in known]
     moves, shows, right = _blind(posed, blind)
     wanted = {one.target for one in order}
-    kept = [move for move in known.values() if move.name in wanted or not move.is_check]
+    others = () if alone else {move.name for move in task.moves}
+    kept = [move for move in known.values() if move.name in wanted or move.name in others or not move.is_check]
     return replace(
         task,
         moves=(*kept, *moves),

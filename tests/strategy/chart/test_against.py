@@ -57,15 +57,18 @@ def test_no_simple_rule_beats_the_chart(rule: Rule) -> None:
     assert found.chart.lower_bound == pytest.approx(best.lower_bound)
 
 
-def test_a_list_is_read_in_both_ways() -> None:
-    """Skipping costs no more than following literally, and leaves the same open."""
+def test_a_list_is_read_in_three_ways() -> None:
+    """Skipping costs no more than following literally and leaves the same open; carried on, it leaves what we do."""
     best = compile_chart(small(), [DARK])
     handout = read_handout(small(), "- weather\n- voltage\n", "mine.yaml")
-    literal, skipping = by_list(posed_like(small(), best), best, handout, "mine.yaml")
+    literal, skipping, onward = by_list(posed_like(small(), best), best, handout, "mine.yaml")
     assert literal.name == "mine.yaml"
     assert skipping.chart.expected_minutes == pytest.approx(literal.chart.expected_minutes - 1.0)
     assert left_open(literal.chart) == pytest.approx(left_open(skipping.chart))
     assert literal.partings[0].way == ()
+    assert left_open(onward.chart) == pytest.approx(left_open(best))
+    assert onward.chart.expected_minutes >= best.expected_minutes - 1e-9
+    assert [one.again for one in (literal, skipping, onward)] == [False, False, True]
 
 
 def test_the_problem_is_posed_as_the_chart_was() -> None:
@@ -79,5 +82,10 @@ def test_the_problem_is_posed_as_the_chart_was() -> None:
 def test_where_nothing_is_skipped_both_readings_are_one() -> None:
     """A table with the same line twice would only ask what the difference is."""
     best = compile_chart(small(), [DARK])
+    posed = posed_like(small(), best)
     handout = read_handout(small(), "- voltage\n", "mine.yaml")
-    assert [one.name for one in by_list(posed_like(small(), best), best, handout, "mine.yaml")] == ["mine.yaml"]
+    assert [one.name for one in by_list(posed, best, handout, "a")] == ["a", "a, then carried on"]
+    everything = read_handout(small(), "- voltage\n- supply-seen\n- click\n- bench\n", "mine.yaml")
+    found = by_list(posed, best, everything, "a")
+    assert left_open(found[0].chart) <= left_open(best) + 1e-9
+    assert "a, then carried on" not in [one.name for one in found]

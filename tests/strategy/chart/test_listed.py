@@ -8,12 +8,15 @@ import numpy as np
 import pytest
 
 from faultree.library.load import load_texts
+from faultree.library.model import Check
 from faultree.strategy.chart.against import left_open
 from faultree.strategy.chart.compile import DOUBT, LEAST, compile_chart, posed_chart
 from faultree.strategy.chart.handout import Made, read_handout
-from faultree.strategy.chart.listed import listed_chart
+from faultree.strategy.chart.listed import carried_on, listed_chart
 from faultree.strategy.chart.pose import Posed
 from faultree.strategy.chart.value import End, Goal, Step
+from tests.oracles.brute import Brute
+from tests.oracles.least_chart import Asked, Puzzle, least_to_tell_apart
 from tests.strategy.chart.plainly import expected_minutes
 from tests.strategy.chart.simulated import Aircraft, walked
 from tests.trees.demonstration import library
@@ -129,3 +132,55 @@ def test_checks_that_err_are_counted_as_they_err() -> None:
     hidden = rng.choice(len(sets), 20_000, p=np.array(posed.suspicion.chances))
     walks = walked(Aircraft(library(), [symptom], sets), chart, hidden, rng)
     assert abs(walks.minutes.mean() - chart.expected_minutes) <= 3 * walks.minutes.std() / 20_000**0.5
+
+
+def test_carried_on_a_list_costs_the_list_and_the_least_behind_it() -> None:
+    """Against plain dynamic programming on what each answer leaves, with the panel open or not."""
+    posed = _posed()
+    sets, chances = list(posed.suspicion.sets), posed.suspicion.chances
+    for name in ("voltage", "click", "bench", "weather"):
+        check = PERFECT.checks[f"signal/{name}"]
+        wanted = check.minutes + sum(PERFECT.access[way].minutes for way in check.access)
+        for answer in check.answers:
+            left = [place for place, one in enumerate(sets) if _answer(check.id, one) == answer.id]
+            if left:
+                share = sum(chances[place] for place in left)
+                wanted += share * least_to_tell_apart(_puzzle([sets[place] for place in left], left, chances, check))
+        found = carried_on(posed, _order(name))
+        assert found.expected_minutes == pytest.approx(wanted, rel=1e-9)
+        assert found.optimal
+        assert left_open(found) == pytest.approx(left_open(compile_chart(PERFECT, [DARK])))
+
+
+def _answer(check: str, faults: frozenset[str]) -> str:
+    return Brute(PERFECT, [DARK]).right_answer(check, faults)
+
+
+def _puzzle(sets: list[frozenset[str]], left: list[int], chances: tuple[float, ...], made: Check) -> Puzzle:
+    """What is left after a check, for the oracle: access that is open costs nothing any more."""
+    units = [frozenset(PERFECT.causes[one].item or one for one in some) for some in sets]
+    kinds = list(dict.fromkeys(units))
+    ways = list(PERFECT.access)
+    checks = []
+    for name, check in PERFECT.checks.items():
+        names = [one.id for one in check.answers]
+        answers = tuple(names.index(_answer(name, one)) for one in sets)
+        checks.append(Asked(check.minutes, answers, frozenset(ways.index(way) for way in check.access)))
+    total = sum(chances[place] for place in left)
+    return Puzzle(
+        tuple(chances[place] / total for place in left),
+        tuple(kinds.index(one) for one in units),
+        tuple(checks),
+        tuple(0.0 if way in made.access else PERFECT.access[way].minutes for way in ways),
+    )
+
+
+def test_carried_on_with_few_looks_it_says_that_it_was_stopped() -> None:
+    """The figures are those of what was found, and the bound lies below them."""
+    symptom = "leading-edge/transit-light-stays-on"
+    posed = posed_chart(library(), [symptom], "item", None, 0.02, DOUBT)
+    order = read_handout(library(), "- devices-in-page\n- transit-light-annunciator\n", "x").order
+    found = carried_on(posed, order, looks=5)
+    assert found.stopped
+    assert found.lower_bound <= found.expected_minutes
+    assert left_open(found) < left_open(listed_chart(posed, order))
