@@ -73,6 +73,13 @@ class TakeBack:
 
 
 @dataclass(frozen=True, slots=True)
+class Possible:
+    """Name what is still possible: the ids of units, separated by commas (empty: nothing is)."""
+
+    units: str
+
+
+@dataclass(frozen=True, slots=True)
 class HandOver:
     """Stop here and hand over to a licensed engineer, naming the unit that is suspected most (empty: none)."""
 
@@ -84,10 +91,10 @@ class TimeUp:
     """The time that was set for the exercise is over."""
 
 
-Event = Ask | PutRight | Look | Read | Skip | Leave | Hint | TakeBack | HandOver | TimeUp
+Event = Ask | PutRight | Look | Read | Skip | Leave | Hint | TakeBack | Possible | HandOver | TimeUp
 
 EVENTS: dict[str, type[Event]] = {
-    kind.__name__: kind for kind in (Ask, PutRight, Look, Read, Skip, Leave, Hint, TakeBack, HandOver, TimeUp)
+    kind.__name__: kind for kind in (Ask, PutRight, Look, Read, Skip, Leave, Hint, TakeBack, Possible, HandOver, TimeUp)
 }
 """Every kind of event by its name, as a saved run writes it."""
 
@@ -117,6 +124,15 @@ class Taken:
 
 
 @dataclass(frozen=True, slots=True)
+class Named:
+    """What was named as still possible (unit ids), after how many steps, and what could be known then."""
+
+    units: tuple[str, ...]
+    after: int
+    before: Case
+
+
+@dataclass(frozen=True, slots=True)
 class Exercise:
     """Where an exercise stands; every event gives a new one.
 
@@ -135,6 +151,7 @@ class Exercise:
     hints: int = 0
     ending: Ending | None = None
     suspect: str = ""
+    named: tuple[Named, ...] = ()
 
     @property
     def world(self) -> World:
@@ -180,9 +197,17 @@ def step(exercise: Exercise, event: Event) -> Turn:
     if exercise.ending is not None:
         return Turn(exercise, "The exercise is over.")
     try:
-        return Turn(_HANDLERS[type(event)](exercise, event))
+        return Turn(_within_limit(_HANDLERS[type(event)](exercise, event)))
     except FaultreeError as error:
         return Turn(exercise, f"{str(error)[:1].upper()}{str(error)[1:]}.")
+
+
+def _within_limit(exercise: Exercise) -> Exercise:
+    """The exercise as it is, or ended where the work took longer than it may; the step under way is finished."""
+    limit = exercise.scenario.limit
+    if exercise.ending is not None or limit is None or exercise.minutes <= limit:
+        return exercise
+    return replace(exercise, ending="out of time", pending=None)
 
 
 # --- choosing ----------------------------------------------------------------------------------
@@ -327,6 +352,15 @@ def _take_back(exercise: Exercise, event: TakeBack) -> Exercise:
     return replace(exercise, case=last.before, looked=last.looked, steps=steps, hints=0)
 
 
+def _possible(exercise: Exercise, event: Possible) -> Exercise:
+    if exercise.mode == "coached":
+        raise CaseError("the suspects are on view in this mode; name them in a blind exercise")
+    units = [exercise.case.unit_id(name) for one in event.units.split(",") if (name := one.strip())]
+    named = Named(tuple(dict.fromkeys(units)), len(exercise.steps), exercise.case)
+    kept = tuple(one for one in exercise.named if one.after < named.after)
+    return replace(exercise, named=(*kept, named))
+
+
 def _hand_over(exercise: Exercise, event: HandOver) -> Exercise:
     suspect = exercise.case.unit_id(event.suspect) if event.suspect else ""
     return replace(exercise, ending="handed over", suspect=suspect, pending=None)
@@ -350,6 +384,7 @@ _HANDLERS: dict[type[Event], Callable[[Exercise, Any], Exercise]] = {
     Leave: _leave,
     Hint: _hint,
     TakeBack: _take_back,
+    Possible: _possible,
     HandOver: _hand_over,
     TimeUp: _time_up,
 }

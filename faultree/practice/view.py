@@ -10,6 +10,7 @@ from faultree.practice.exercise import Exercise
 from faultree.practice.feedback import Comment, Feedback, feedback, open_suspects, step_title
 from faultree.practice.judge import Outlook, outlook
 from faultree.practice.mark import Mark, mark
+from faultree.practice.recall import Recall, recall
 from faultree.practice.reference import reference
 from faultree.walk import cautions
 from faultree.walk.names import matches
@@ -50,6 +51,7 @@ class Result:
     reference_steps: tuple[Told, ...]
     curve: tuple[Moment, ...]
     reference_curve: tuple[Moment, ...]
+    recalls: tuple[Recall, ...] = ()
 
 
 def check_options(exercise: Exercise, words: str = "") -> tuple[Option, ...]:
@@ -80,6 +82,16 @@ def unit_options(exercise: Exercise, words: str = "") -> tuple[Option, ...]:
         )
         for unit in found
     )
+
+
+def named_units(exercise: Exercise, words: str) -> tuple[Option, ...]:
+    """The units that some words mean: by their own title, else by that of a cause."""
+    found = unit_options(exercise, words)
+    if found or not words:
+        return found
+    causes = matches(words, {name: one.title for name, one in exercise.library.causes.items()})
+    units = {exercise.library.causes[name].item or name for name in causes}
+    return tuple(one for one in unit_options(exercise) if one.target in units)
 
 
 def _wanted(library: Library, table: dict[str, str], words: str) -> list[str]:
@@ -179,6 +191,7 @@ def result(exercise: Exercise) -> Result:
         reference_steps=told(best),
         curve=curve(exercise),
         reference_curve=curve(best),
+        recalls=recall(exercise),
     )
 
 
@@ -196,5 +209,8 @@ def summary(exercise: Exercise, found: Result) -> dict[str, object]:
         "hints": sum(one.hints for one in exercise.steps),
         "needless": list(found.feedback.needless),
         "hidden": list(found.hidden),
+        "named": sum(len(one.right) for one in found.recalls),
+        "left_out": sum(len(one.left_out) for one in found.recalls),
+        "named_excluded": sum(len(one.excluded) for one in found.recalls),
         "mistakes": [mistake.name for one in comments for mistake in one.mistakes],
     }

@@ -14,11 +14,16 @@ from faultree.terminal import practice_screens as screens
 from faultree.terminal.lines import Lines
 from faultree.terminal.look import text
 from faultree.terminal.parts import indented
-from faultree.terminal.practice_typed import Away, Show, Unclear, understand
+from faultree.terminal.practice_typed import Away, Show, Unclear, still_possible, suspect, understand
 from faultree.terminal.pump import Screen
 
 Keep = Callable[[ex.Event], str]
 """Keeps an event for good; what to tell where that failed, else nothing."""
+
+STILL_POSSIBLE = (
+    "Which parts could it still be? Name them all, separated by commas (or none). "
+    "It does not enter the mark; Enter leaves it out."
+)
 
 
 @dataclass
@@ -44,7 +49,7 @@ class Practice:
                 line = self.lines.read("practice > ")
             except KeyboardInterrupt:
                 line = "quit"
-            if self._out_of_time():
+            if self.over():
                 self._step(ex.TimeUp())
             elif line is None or self._take(line):
                 self._left()
@@ -62,22 +67,54 @@ class Practice:
         elif self.exercise.mode == "coached":
             self.screen.show("", screens.draw_suspects(self.exercise, page))
 
-    def _out_of_time(self) -> bool:
-        limit = self.exercise.scenario.limit
-        return self.over() or (limit is not None and self.exercise.minutes > limit)
-
     def _take(self, line: str) -> bool:
         """Do what a line says; true where the person leaves."""
         meant = understand(line, self.exercise, self._listed, self._parts)
         if isinstance(meant, Away):
             return True
         if isinstance(meant, Unclear):
-            self.screen.show(text(meant.text, "yellow"), *(indented(text(one)) for one in meant.options))
+            self._ask_back(meant)
         elif isinstance(meant, Show):
             self._show(meant)
+        elif isinstance(meant, ex.HandOver):
+            self._hand_over(meant)
         else:
             self._step(meant)
         return False
+
+    def _hand_over(self, event: ex.HandOver) -> None:
+        """Hand over; before that, ask who is suspected and, where that was kept in the head, what is still possible.
+
+        Nobody has to say: Enter leaves a question out, an interrupt breaks the hand-over off.
+        """
+        exercise = self.exercise
+        try:
+            if not event.suspect and exercise.looked is not False:
+                asked = self._asked("Which part do you suspect most? Enter: none.", "suspect > ", suspect)
+                event = asked if isinstance(asked, ex.HandOver) else event
+            if exercise.mode != "coached" and not any(one.after == len(exercise.steps) for one in exercise.named):
+                named = self._asked(STILL_POSSIBLE, "still possible > ", still_possible)
+                if named is not None:
+                    self._step(named)
+        except KeyboardInterrupt:
+            self.screen.show("", Text("Not handed over."))
+            return
+        self._step(ex.TimeUp() if self.over() else event)
+
+    def _asked(
+        self, question: str, ask: str, read: Callable[[str, ex.Exercise], ex.Event | Unclear]
+    ) -> ex.Event | None:
+        """The event that an answer to a question means; None where it was left out."""
+        self.screen.show(text(question))
+        while line := " ".join((self.lines.read(ask) or "").split()):
+            meant = read(line, self.exercise)
+            if not isinstance(meant, Unclear):
+                return meant
+            self._ask_back(meant)
+        return None
+
+    def _ask_back(self, meant: Unclear) -> None:
+        self.screen.show(text(meant.text, "yellow"), *(indented(text(one)) for one in meant.options))
 
     def _step(self, event: ex.Event) -> None:
         before = self.exercise
@@ -98,6 +135,8 @@ class Practice:
             self.screen.show("", screens.draw_cautions(self.exercise, page))
         elif len(self.exercise.steps) > len(before.steps):
             self.screen.show(screens.draw_step(self.exercise, self.exercise.steps[-1], page))
+        elif isinstance(event, ex.Possible):
+            self.screen.show(Text("Noted; what you left out is said at the end."))
         elif isinstance(event, ex.Leave):
             self.screen.show(Text("Left; nothing was done."))
 

@@ -154,6 +154,7 @@ def _result(exercise: Exercise, found: Result, page: Page) -> Iterator[Renderabl
         yield _comment(number, comment)
     if found.feedback.enough_before is not None:
         yield text(f"Enough was known to act before step {found.feedback.enough_before + 1}.")
+    yield from _recalls(found)
     yield Text("To work on", "bold")
     yield from (indented(text(sentence)) for sentence in found.feedback.habit)
     yield Text("The best strategy on this aircraft", "bold")
@@ -161,6 +162,19 @@ def _result(exercise: Exercise, found: Result, page: Page) -> Iterator[Renderabl
     yield Text("What was still unknown, in bits, over the minutes", "bold")
     yield draw_curves(found.curve, found.reference_curve, page)
     yield text(SHORT_NOTICE, "yellow")
+
+
+def _recalls(found: Result) -> Iterator[RenderableType]:
+    """What was named as still possible, held against what was; it is no part of the mark."""
+    if found.recalls:
+        yield Text("What you named as still possible (no part of the mark)", "bold")
+        yield rows(
+            (
+                (Text(f"after step {one.after}", "dim"), Group(*(text(sentence) for sentence in one.sentences)))
+                for one in found.recalls
+            ),
+            first=13,
+        )
 
 
 def _facts(exercise: Exercise, found: Result) -> Iterator[tuple[str, str]]:
@@ -174,7 +188,7 @@ def _facts(exercise: Exercise, found: Result) -> Iterator[tuple[str, str]]:
         ),
     )
     lost = f"{minutes(marked.lost)} given away by decisions" if marked.lost >= 1.0 else "no decision gave minutes away"
-    yield "Mark", f"{lost}{_found_words(marked.found)}"
+    yield "Mark", f"{lost}{_found_words(exercise, marked.found)}"
     if marked.cap < 100.0:
         yield "Cap", f"a caution was not read before its step: no mark above {marked.cap:.0f}"
     if found.feedback.needless:
@@ -189,8 +203,13 @@ def _hidden(library: Library, found: Result) -> str:
     return f"the report was wrong; {f'{named}, which does not show it' if named else 'nothing was at fault'}"
 
 
-def _found_words(share: float) -> str:
-    return "" if share >= 1.0 else f"; of what was unknown, {100 * share:.0f} % was found out"
+def _found_words(exercise: Exercise, share: float) -> str:
+    if share >= 1.0:
+        return ""
+    if share <= 0.0 and exercise.steps and exercise.ending == "handed over":
+        why = "another part was likelier than the one named" if exercise.suspect else "no suspect was named"
+        return f"; {why}, which counts as nothing found"
+    return f"; of what was unknown, {100 * share:.0f} % was found out"
 
 
 def _comment(number: int, comment: Comment) -> RenderableType:

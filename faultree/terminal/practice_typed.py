@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from faultree.practice import exercise as ex
-from faultree.practice.view import Option, check_options, unit_options
+from faultree.practice.view import Option, check_options, named_units
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +56,16 @@ COMMANDS = (
     Command("suspects", "", "who is still suspected", (), ("coached",)),
     Command("hint", "", "help with the next step; typed again it says more, and costs more", (), ("coached",)),
     Command("undo", "", "take the last answer back; its minutes are spent all the same", (), ("coached", "blind")),
+    Command("possible", "X, Y", "name what is still possible; the end says what you left out", (), ("blind", "exam")),
     Command("hand over", "[X]", "stop and hand over to a licensed engineer, naming X as the suspect", ("handover",)),
     Command("report", "", "what the crew reported"),
     Command("help", "", "show this", ("?", "h")),
     Command("quit", "", "leave; the exercise can be taken up again", ("q", "exit")),
 )
 """Every command word; the screen's help and the reader both use this list."""
+
+NONE = ("none", "nothing")
+"""What is typed in place of parts where none is meant."""
 
 _PLAIN: dict[str, Meant] = {
     "ok": ex.Read(),
@@ -103,7 +107,9 @@ def _command(command: Command, rest: str, exercise: ex.Exercise, listed: tuple[O
     if command.word in ("checks", "parts"):
         return Show(command.word, rest)
     if command.word == "hand over":
-        return _hand_over(rest, exercise)
+        return suspect(rest, exercise)
+    if command.word == "possible":
+        return still_possible(rest, exercise)
     if not rest:
         return Unclear(f"Which one? Type {command.word} and a number of the list, an id, or words of its title.")
     if command.word == "check":
@@ -132,7 +138,7 @@ def _check(words: str, exercise: ex.Exercise) -> Meant:
 
 
 def _part(words: str, exercise: ex.Exercise) -> Meant:
-    found = unit_options(exercise, words)
+    found = named_units(exercise, words)
     if len(found) == 1:
         return ex.PutRight(found[0].target)
     if found:
@@ -140,15 +146,32 @@ def _part(words: str, exercise: ex.Exercise) -> Meant:
     return Unclear(f"Nothing that could be put right fits '{words}'; parts lists it all.")
 
 
-def _hand_over(words: str, exercise: ex.Exercise) -> Meant:
-    if not words:
+def suspect(words: str, exercise: ex.Exercise) -> ex.HandOver | Unclear:
+    """A hand-over that names the part which some words mean, or a question back."""
+    if not words or words.casefold() in NONE:
         return ex.HandOver()
-    found = unit_options(exercise, words)
+    found = named_units(exercise, words)
     if len(found) == 1:
         return ex.HandOver(found[0].target)
     if found:
         return Unclear(f"'{words}' can be one of these parts:", _named(found))
-    return Unclear(f"Nothing fits '{words}'; name a part, or nothing behind 'hand over'.")
+    return Unclear(f"Nothing fits '{words}'; name a part, or none.")
+
+
+def still_possible(words: str, exercise: ex.Exercise) -> ex.Possible | Unclear:
+    """The units that a list of words means, separated by commas, or a question back."""
+    if words.casefold() in NONE:
+        return ex.Possible("")
+    units = []
+    for one in filter(None, map(str.strip, words.split(","))):
+        found = named_units(exercise, one)
+        if len(found) != 1:
+            say = f"'{one}' can be one of these parts:" if found else f"Nothing fits '{one}'."
+            return Unclear(f"{say} Name them all again.", _named(found))
+        units.append(found[0].target)
+    if not units:
+        return Unclear("Name parts, separated by commas, or none.")
+    return ex.Possible(",".join(units))
 
 
 def _named(options: tuple[Option, ...]) -> tuple[str, ...]:
