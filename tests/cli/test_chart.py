@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
+from faultree.cli import chart
 from faultree.cli.commands import commands
 from faultree.strategy.chart.compile import compile_chart
 from faultree.strategy.chart.value import Chart
@@ -155,3 +156,27 @@ def test_a_chart_is_shorter_where_it_is_cut_off_earlier() -> None:
     short = json.loads(_chart("dark", "--cut", "0.1", "--json"))
     assert len(short["nodes"]) < len(long["nodes"])
     assert long["cut"] == 0.0 < short["cut"]
+
+
+def test_a_long_search_says_how_far_it_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The least that a chart can cost so far, and how to end the search."""
+    told: list[tuple[str, int, int]] = []
+
+    class Recorder:
+        """Stands in for the bar of a terminal."""
+
+        def __enter__(self) -> Recorder:
+            return self
+
+        def __exit__(self, *error: object) -> None:
+            """Nothing is shown."""
+
+        def __call__(self, words: str, done: int = 0, total: int = 0) -> None:
+            told.append((words, done, total))
+
+    monkeypatch.setattr(chart, "waiting", lambda words: Recorder())
+    monkeypatch.setattr(chart, "PAUSE", -1.0)
+    _chart("dark", "--limit", "30")
+    assert told
+    assert all("no chart below" in words.lower() and "Ctrl-C" in words for words, _, _ in told)
+    assert all(0 <= done <= total == 300 for _, done, total in told)
