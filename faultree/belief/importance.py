@@ -23,17 +23,24 @@ from dataclasses import dataclass, replace
 from math import exp
 from typing import TYPE_CHECKING, NamedTuple
 
-from faultree.belief.engine import Limits, On
+from faultree.belief.bounded import compile_bounded
+from faultree.belief.enclose import enclose
+from faultree.belief.engine import Engine, Limits, On, TooWide, compile_exact, wire
 from faultree.belief.evidence import Point
 from faultree.belief.frame import frame_of
 from faultree.belief.plan import even
-from faultree.belief.shelf import shelf_of
+from faultree.belief.table import table_of
 from faultree.belief.weigh import Given, Weighed, weigh
 from faultree.logic.cut_sets import MinimalSets, minimal_sets
 from faultree.logic.listing import Share
 
 if TYPE_CHECKING:
+    from faultree.belief.frame import Frame
     from faultree.library.model import Library
+
+
+MANY = 1000
+"""For more causes than this no conditioned engine is tried: choosing what to condition on takes too long."""
 
 
 class Importance(NamedTuple):
@@ -41,8 +48,9 @@ class Importance(NamedTuple):
 
     `probability` is its prior, `given` P(cause / symptom). `achievement` and `reduction` are the risk
     achievement and reduction worths. `structural` is the Birnbaum importance where every state of every item
-    is equally likely (1/2 for a cause without siblings): it needs no figures. `order` is the size of the
-    smallest cut set with the cause and `sets` how many cut sets hold it; 0 where none does.
+    is equally likely (1/2 for a cause without siblings): it needs no figures, and is 0 where nothing is exact.
+    `order` is the size of the smallest cut set with the cause and `sets` how many cut sets hold it; 0 where none
+    does.
     """
 
     cause: str
@@ -91,8 +99,8 @@ class Importances:
 
     @property
     def by_structure(self) -> tuple[Importance, ...]:
-        """The rows by structural importance, which needs no likelihoods; equal ones by smallest cut set."""
-        return tuple(sorted(self.rows, key=lambda one: (-one.structural, one.order or 1 << 60)))
+        """The rows by structural importance, which needs no likelihoods; equal ones by smallest cut set, then most."""
+        return tuple(sorted(self.rows, key=lambda one: (-one.structural, one.order or 1 << 60, -one.sets)))
 
 
 def importance(library: Library, symptom: str) -> Importances:
@@ -163,15 +171,26 @@ def _row(library: Library, name: str, found: _Found, number: int, share: Share |
 def _by_engine(library: Library, sets: MinimalSets, limits: Limits) -> _Found:
     """All figures from the engine that answers for cases: exact where it is, else with its bound."""
     lower, upper, bound, weighed = _asked(library, sets, limits)
-    even_priors = {
+    least, most = enclose(sets)
+    flat = _asked(_flat(library, sets), sets, limits)[3] if bound == 0.0 else _nothing(len(weighed.causes))
+    if bound > 0.0:
+        lower, upper = max(lower, least), max(min(upper, most), lower)
+    return _Found(lower, upper, bound, weighed, flat)
+
+
+def _flat(library: Library, sets: MinimalSets) -> Library:
+    """The library with every state of every item of a symptom equally likely."""
+    even = {
         name: replace(library.causes[name], probability=1.0 / (len(group) + 1))
         for group in sets.question.groups
         for name in group
     }
-    flat = replace(library, causes={**library.causes, **even_priors})
-    family, reach = sets.known
-    most = family.total + (sets.many_faults(reach + 1) if reach is not None else 0.0)
-    return _Found(lower, max(min(upper, most), lower), bound, weighed, _asked(flat, sets, limits)[3])
+    return replace(library, causes={**library.causes, **even})
+
+
+def _nothing(causes: int) -> Weighed:
+    """Figures that say nothing, for so many causes."""
+    return Weighed(0.0, (Given(0.0, 0.0, 0.0),) * causes)
 
 
 def _asked(library: Library, sets: MinimalSets, limits: Limits) -> tuple[float, float, float, Weighed]:
@@ -179,13 +198,23 @@ def _asked(library: Library, sets: MinimalSets, limits: Limits) -> tuple[float, 
     frame = frame_of(library)
     symptom = library.symptoms[sets.symptom]
     point, turned = even(Point(frame.seen[sets.symptom], frame.world(symptom.situation)))
-    plan = shelf_of(frame).parted((point,), (), limits)
-    result = plan.run([On(point, 1.0, 0.0) if turned else On(point, 0.0, 1.0)])
+    engine = _engine(frame, point, len(sets.question.names), limits)
+    result = engine.run([On(point, 1.0, 0.0) if turned else On(point, 0.0, 1.0)])
     lower = exp(float(result.log_z))
-    left = float(plan.run([]).bound)
+    left = float(engine.run([]).bound)
     posterior = dict(zip(frame.prior.listed.causes, result.causes.tolist(), strict=True))
     causes = [_bayes(lower, posterior[name], library.causes[name].probability) for name in sets.question.names]
     return lower, min(lower + left, 1.0), float(result.bound), Weighed(lower, tuple(causes))
+
+
+def _engine(frame: Frame, point: Point, causes: int, limits: Limits) -> Engine:
+    """The engine for a symptom: exact, or conditioned, or for very many causes at once a table of fault sets."""
+    try:
+        return compile_exact(frame, [point], limits)
+    except TooWide:
+        if causes > MANY:
+            return table_of(frame, wire(frame, [point]), limits)
+        return compile_bounded(frame, [point], limits)
 
 
 def _bayes(top: float, given: float, p: float) -> Given:

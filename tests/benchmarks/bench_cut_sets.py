@@ -2,7 +2,7 @@
 
 Synthetic fault graphs as in the benchmark of inference. For each: reading the question from the library, the
 diagram, the minimal sets, the hundred likeliest, and P(top) with every importance. Then trees in which sharing
-reaches far, up to those that no diagram holds: how long a first answer takes and what it leaves out. In the
+reaches far, up to those that no diagram holds: how long a first answer takes and how closely it encloses P(top). In the
 same run a general-purpose library of decision diagrams (dd, its pure-Python back end) builds the same function
 in the same order, where it is installed.
 """
@@ -13,7 +13,7 @@ from importlib import import_module, util
 from time import perf_counter
 from typing import Any, NamedTuple
 
-from faultree.belief.importance import importance_of
+from faultree.belief.importance import Importances, importance_of
 from faultree.library.load import load
 from faultree.library.model import Library
 from faultree.logic.cut_sets import CutSets, MinimalSets, minimal_sets
@@ -38,6 +38,7 @@ class Course(NamedTuple):
     importance: float
     minimal: MinimalSets
     found: CutSets
+    weighed: Importances
 
     @property
     def whole(self) -> float:
@@ -55,8 +56,9 @@ def course(library: Library, symptom: str, most: int = 100) -> Course:
     begin = perf_counter()
     found = minimal.listed(most=most)
     listed = perf_counter() - begin
-    weighed = timed(lambda: importance_of(library, minimal)) if minimal.decisions is not None else 0.0
-    return Course(question, diagram, sets, listed, weighed, minimal, found)
+    begin = perf_counter()
+    weighed = importance_of(library, minimal)
+    return Course(question, diagram, sets, listed, perf_counter() - begin, minimal, found, weighed)
 
 
 def beside(question: Question) -> float | None:
@@ -116,7 +118,8 @@ def wide() -> None:
         worst = max(worst, one.whole)
         how = "all" if one.minimal.known.reach is None else f"up to {one.minimal.known.reach} causes"
         number = f"{one.minimal.known.family.count:,} sets ({how})"
-        print(f"{sharing}, {causes} causes: {number} in {one.whole:.2f} s, left out at most {one.found.left_out:.2g}")
+        chance = f"P {one.weighed.lower:.3g}" + ("" if one.weighed.exact else f" to {one.weighed.upper:.3g}")
+        print(f"{sharing}, {causes} causes: {number}, {chance} in {one.whole:.2f} s")
     print(f"slowest first answer {worst:.2f} s, {verdict(worst, FIRST_REACH)}")
 
 
