@@ -27,6 +27,9 @@ UNITS = 3
 CUT = 1
 """So many causes are named behind an answer where the chart is left."""
 
+TOGETHER = 1.005
+"""Suspects whose chances add up to more than this are there together in some cases."""
+
 FAINT = 0.005
 """A cause less likely than this is only counted, unless it is one of the first two."""
 
@@ -104,6 +107,8 @@ def _use(chart: Chart) -> Iterator[str]:
         "Begin at 1. Read the cautions of a step before you make it, then go to the number behind your answer. "
         f"The ends stand behind the steps{GAPS if gaps else '.'}"
     )
+    if any(sum(one.probability for one in _open(node)) > TOGETHER for node in chart):
+        yield "Where the suspects add up to more than 100 %, some of them have to be there together."
     yield (
         "Where you cannot tell, or find something that is not listed, do not guess: "
         f"leave the chart and go on with 'faultree walk {reports}' and the answers so far."

@@ -221,3 +221,14 @@ def test_a_chart_without_a_step_hands_over_at_once() -> None:
     assert isinstance(block, EndBlock)
     assert block.come_from == ()
     assert block.handover.startswith("chart signal/dark; no step made: signal relay (80 %)")
+
+
+def test_suspects_that_are_there_together_are_explained() -> None:
+    """Somebody adds the figures up, and wonders."""
+    one = chart()
+    node = one.nodes[2]
+    assert isinstance(node, Step)
+    pair = replace(node, open=tuple(replace(part, probability=0.9) for part in node.open))
+    said = "some of them have to be there together"
+    assert not any(said in line for line in page_of(small(), one).use)
+    assert any(said in line for line in page_of(small(), replace(one, nodes={**one.nodes, 2: pair})).use)
