@@ -83,4 +83,4 @@ def test_a_file_that_is_wrong_all_over_ends_soon() -> None:
     started = time.perf_counter()
     found = read_open_psa(text.encode(), "f.xml", "f")
     assert len(found.problems) == 501
-    assert time.perf_counter() - started < 20
+    assert time.perf_counter() - started < 60
