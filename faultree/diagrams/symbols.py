@@ -56,14 +56,14 @@ def likelihood(stated: Likelihood, probability: float) -> str:
     """A likelihood as the author stated it, with the probability that it stands for.
 
     >>> likelihood(Likelihood(band="remote"), 0.001)
-    'remote (0.001)'
+    'remote, p = 0.001'
     >>> likelihood(Likelihood(rate=2e-06, hours=500.0), 0.001)
-    '2e-06/h × 500 h (0.001)'
+    '2e-06/h × 500 h, p = 0.001'
     """
     if stated.band:
-        return f"{stated.band} ({probability:.3g})"
+        return f"{stated.band}, p = {probability:.3g}"
     if stated.rate is not None:
-        return f"{stated.rate:.3g}/h × {stated.hours:.4g} h ({probability:.3g})"
+        return f"{stated.rate:.3g}/h × {stated.hours:.4g} h, p = {probability:.3g}"
     return f"p = {probability:.3g}"
 
 

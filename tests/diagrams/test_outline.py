@@ -15,17 +15,17 @@ def test_a_tree_as_text() -> None:
         "+- ≥1 motor not running",
         "|  +- & all of 2 inputs",
         "|  |  +- ≥1 left relay not closed",
-        "|  |  |  +- (1) fuse blown (remote (0.001))",
+        "|  |  |  +- (1) fuse blown (remote, p = 0.001)",
         "|  |  |  +- (o) left relay stuck open (p = 0.002)",
         "|  |  +- ≥1 right relay not closed",
-        "|  |     +- (1) fuse blown (remote (0.001))",
+        "|  |     +- (1) fuse blown (remote, p = 0.001)",
         "|  |     +- (o) right relay stuck open (p = 0.002)",
     ]
 
 
 def test_evidence_stands_behind_each_suspect_and_signs_are_explained() -> None:
     text = outline(drawn(door(), "stands", answers={"measure": "yes"}))
-    assert "(1) - fuse blown (excluded; remote (0.001))" in text
+    assert "(1) - fuse blown (excluded; remote, p = 0.001)" in text
     assert "- excluded or below 0.1 %" in " ".join(text.split())
 
 

@@ -77,8 +77,8 @@ def test_a_transfer_names_the_page_of_its_other_end() -> None:
 @pytest.mark.parametrize(
     ("stated", "words"),
     [
-        (Likelihood(band="remote"), "remote (0.001)"),
-        (Likelihood(rate=1e-6, hours=1000), "1e-06/h × 1000 h (0.001)"),
+        (Likelihood(band="remote"), "remote, p = 0.001"),
+        (Likelihood(rate=1e-6, hours=1000), "1e-06/h × 1000 h, p = 0.001"),
         (Likelihood(probability=0.001), "p = 0.001"),
     ],
 )
