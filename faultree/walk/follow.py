@@ -46,6 +46,14 @@ def left(before: Walk, after: Walk) -> bool:
     return after.phase is not Phase.CLOSED and on_chart(before) is not None and on_chart(after) is None
 
 
+def says(walk: Walk) -> str:
+    """What the chart says to do at the end that the walk has come to, for the hand-over; empty elsewhere."""
+    node = on_chart(walk)
+    if walk.reason is Reason.CHART_ENDS and isinstance(node, End):
+        return f"By the chart: {node.say}"
+    return ""
+
+
 def words(walk: Walk) -> str:
     """Where the walk stands on its chart, for the head of a screen; empty where it does not follow one."""
     node = on_chart(walk)

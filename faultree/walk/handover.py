@@ -126,6 +126,7 @@ def text(walk: Walk) -> Iterator[str]:
     yield from _withdrawn(walk)
     yield from _sightings(walk)
     yield from _findings(walk)
+    yield from filter(None, (follow.says(walk),))
     yield from _history(walk)
     yield from _left_out(walk)
     yield from _closing(walk)

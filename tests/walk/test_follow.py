@@ -11,7 +11,7 @@ from faultree.strategy.case import Case
 from faultree.strategy.chart.value import Chart
 from faultree.walk import events as ev
 from faultree.walk import saved
-from faultree.walk.follow import LEFT, charted, left, node_of, step_of, words
+from faultree.walk.follow import LEFT, charted, left, node_of, says, step_of, words
 from faultree.walk.machine import start, step
 from faultree.walk.prompt import EndPrompt, StepPrompt
 from faultree.walk.state import CheckStep, Reason, RepairStep, Said, Walk
@@ -58,6 +58,7 @@ def test_the_chart_ends_the_search() -> None:
     assert isinstance(shown, EndPrompt)
     assert shown.charted == "chart, end 3"
     assert "signal fuse" in " ".join(shown.handover)
+    assert "By the chart: Replace the signal fuse." in shown.handover
     other, _ = _walked(ev.AnswerCheck("silence"), ev.Acknowledge(), ev.AnswerCheck("yes"))
     assert other.reason is Reason.CHART_ENDS
     assert isinstance(step(other, ev.CarryOn()).walk.pending, CheckStep)
@@ -133,3 +134,12 @@ def test_leaving_is_told_once() -> None:
 def test_a_step_of_a_chart_is_a_step_of_the_walk() -> None:
     nodes = (chart().root, repairs().root)
     assert [step_of(node) for node in nodes] == [CheckStep("signal/click"), RepairStep("signal/fuse")]  # type: ignore[arg-type]  # both are steps
+
+
+def test_a_crew_part_hands_over_with_what_comes_next() -> None:
+    """Whoever goes on reads with what."""
+    walk, _ = _walked(ev.Acknowledge(), ev.Retest(gone=False), one=repairs())
+    shown = prompt(walk)
+    assert isinstance(shown, EndPrompt)
+    assert "By the chart: Continue in the shop with: test the relay on the bench." in shown.handover
+    assert says(start(small())) == ""
