@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any
 
 from faultree.base.errors import CaseError
 from faultree.library.model import Library
+from faultree.strategy.chart.value import Chart
 from faultree.walk.events import EVENTS, Event
 from faultree.walk.machine import start, step
 from faultree.walk.prompt import Prompt
@@ -26,10 +27,11 @@ class Exchange:
 
 @dataclass(frozen=True, slots=True)
 class Transcript:
-    """All exchanges of a walk that began at `start(library, by)`."""
+    """All exchanges of a walk that began at `start(library, by, chart)`."""
 
     exchanges: tuple[Exchange, ...] = ()
     by: tuple[str, ...] | None = None
+    chart: Chart | None = None
 
     @property
     def events(self) -> tuple[Event, ...]:
@@ -41,12 +43,12 @@ def advance(walk: Walk, transcript: Transcript, event: Event) -> tuple[Walk, Tra
     """Take one step and write it down."""
     turn = step(walk, event)
     exchange = Exchange(event, turn.said, prompt(turn.walk))
-    return turn.walk, Transcript((*transcript.exchanges, exchange), transcript.by)
+    return turn.walk, replace(transcript, exchanges=(*transcript.exchanges, exchange))
 
 
 def replay(library: Library, transcript: Transcript) -> Walk:
     """The state that the transcript led to; CaseError at the first exchange that now goes otherwise."""
-    walk = start(library, transcript.by)
+    walk = start(library, transcript.by, transcript.chart)
     for number, exchange in enumerate(transcript.exchanges, 1):
         turn = step(walk, exchange.event)
         if (turn.said, prompt(turn.walk)) != (exchange.said, exchange.shown):

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from faultree.base.errors import CaseError
 from faultree.belief.evidence import Reply
 from faultree.strategy.case import Case
 from faultree.strategy.chart.value import Chart
@@ -16,6 +17,7 @@ from faultree.walk.machine import start, step
 from faultree.walk.prompt import EndPrompt, StepPrompt
 from faultree.walk.state import CheckStep, Reason, RepairStep, Said, Walk
 from faultree.walk.table import Phase
+from faultree.walk.transcript import Transcript, advance, replay
 from faultree.walk.view import prompt
 from tests.strategy.chart.by_hand import chart, repairs
 from tests.walk.small import DARK, small
@@ -143,3 +145,13 @@ def test_a_crew_part_hands_over_with_what_comes_next() -> None:
     assert isinstance(shown, EndPrompt)
     assert "By the chart: Continue in the shop with: test the relay on the bench." in shown.handover
     assert says(start(small())) == ""
+
+
+def test_a_walk_on_a_chart_is_written_down_and_replayed_on_it() -> None:
+    """Without the chart other steps would be on view."""
+    walk, record = start(small(), chart=chart()), Transcript(chart=chart())
+    for event in (ev.Begin((DARK,)), ev.Acknowledge(), ev.AnswerCheck("silence"), ev.Acknowledge(), ev.CannotTell()):
+        walk, record = advance(walk, record, event)
+    assert replay(small(), record) == replace(walk, chart=record.chart)
+    with pytest.raises(CaseError, match="goes otherwise"):
+        replay(small(), replace(record, chart=None))
