@@ -45,6 +45,9 @@ class Practice:
         """Go on until the exercise ends, the person leaves, or the input ends; the last state."""
         self._open()
         while self.exercise.ending is None:
+            if self.over():
+                self._step(ex.TimeUp())
+                break
             try:
                 line = self.lines.read("practice > ")
             except KeyboardInterrupt:

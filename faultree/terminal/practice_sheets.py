@@ -13,17 +13,12 @@ from rich.text import Text
 from faultree.base.words import listing, minutes
 from faultree.library.model import Library
 from faultree.practice.feedback import Mistake
-from faultree.practice.reference import reference
-from faultree.practice.scenario import LEVELS, Scenario
-from faultree.practice.view import told
 from faultree.terminal.look import Page, text, title
-from faultree.terminal.parts import bar, heading, indented, rows
-from faultree.terminal.practice_screens import told_rows
-from faultree.walk.prompt import NOTICE
-from faultree.walk.titles import title as name_of
+from faultree.terminal.parts import LEVEL_STYLES, bar, heading, indented, rows
 
 if TYPE_CHECKING:
     from faultree.journal.records import Run
+    from faultree.practice.key import AnswerKey, KeyStep
     from faultree.practice.schedule import Next
 
 LATEST = 12
@@ -114,7 +109,7 @@ def _class(library: Library, runs: Sequence[Mapping[str, Any]], page: Page) -> I
     for run in sorted(runs, key=lambda one: (str(one["learner"]), str(one["symptom"]))):
         table.add_row(
             text(str(run["learner"]) or "(no name)"),
-            title(library.symptoms[run["symptom"]].title),
+            Text.assemble(title(library.symptoms[run["symptom"]].title), text(f" ({_how(run)})", "dim")),
             Text(f"{run['mark']:.0f}", "bold"),
             f"{run['minutes']:.0f}, {run['reference_minutes']:.0f}",
             str(len(run["needless"])),
@@ -127,31 +122,31 @@ def _class(library: Library, runs: Sequence[Mapping[str, Any]], page: Page) -> I
         yield rows([(text(learner or "(no name)"), text(said))], first=12)
 
 
-def draw_key(library: Library, scenario: Scenario, page: Page) -> RenderableType:
+def _how(run: Mapping[str, Any]) -> str:
+    """Level, mode and, unless the symptom was put right, how a run ended."""
+    ended = "" if run["ending"] == "restored" else f", {run['ending']}"
+    return f"level {run['level']}, {run['mode']}{ended}"
+
+
+def draw_key(key: AnswerKey, page: Page) -> RenderableType:
     """The answer of an exercise, for the instructor: what is hidden, and how the best strategy finds it."""
-    best = reference(library, scenario)
-    symptom = library.symptoms[scenario.symptom]
-    hidden = listing([name_of(library, one) for one in sorted(scenario.hidden)]) or "nothing"
-    answers = [(one.target, one.outcome) for one in best.steps if one.action == "check"]
-    facts = {
-        "Report": symptom.title,
-        "Crew": f"“{scenario.words}”",
-        "Code": scenario.code or "none: set by hand",
-        "Level": LEVELS[scenario.level],
-        "Hidden": hidden,
-        "Report is": "true" if scenario.there else "wrong",
-        "Takes": f"{minutes(best.minutes)} for the best strategy",
-    }
     return Group(
         heading("Answer key", page),
-        rows(((Text(label, "dim"), text(words)) for label, words in facts.items()), first=9),
+        rows(((Text(label, "dim"), text(words)) for label, words in key.facts), first=9),
         Text("The best strategy", "bold"),
-        told_rows(told(best)),
-        text(f"A drawing with these answers: {_drawing(scenario, answers)}", "dim"),
-        text(NOTICE, "yellow"),
+        rows(
+            ((Text(f"{number:>2}", "bold"), _key_step(step)) for number, step in enumerate(key.steps, 1)),
+            first=2,
+        ),
+        text(key.notice, "yellow"),
     )
 
 
-def _drawing(scenario: Scenario, answers: Sequence[tuple[str, str]]) -> str:
-    given = "".join(f" --answer {check}={answer}" for check, answer in answers)
-    return f"faultree draw {scenario.symptom} --as tree{given} -o key.pdf"
+def _key_step(step: KeyStep) -> RenderableType:
+    cares = (
+        Text.assemble(Text(one.level.upper(), LEVEL_STYLES[one.level]), text(f" {one.text}")) for one in step.cautions
+    )
+    head = Text.assemble(
+        title(f"{step.title}: "), title(step.outcome, "bold"), text(f" ({minutes(step.minutes)})", "dim")
+    )
+    return Group(*cares, head, *(text(one) for one in step.sentences))

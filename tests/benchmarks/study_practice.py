@@ -17,6 +17,7 @@ from faultree.library.model import Library
 from faultree.practice.judge import outlook
 from faultree.practice.mark import mark
 from faultree.practice.scenario import scenario
+from faultree.practice.schedule import GOOD
 from faultree.strategy.case import Case
 from tests.benchmarks.machine import machine
 from tests.house.source import ROOT
@@ -74,8 +75,8 @@ def ranked(found: Marks) -> list[str]:
     """What an instructor would object to; empty where the habits are ranked as one would rank them.
 
     The best first. Who asks what tells most for its time is before who asks anything, and before who replaces the
-    likeliest part, unless that is nearly the best here. Who does not read a caution is behind all who do the same and
-    read it, and behind who asks sensibly.
+    likeliest part, unless that is nearly the best here. Who does the best without reading the cautions on the way is
+    behind who reads them, and below what counts as good practice.
     """
     means, objections = found.means, []
     if abs(means["best"] - 100.0) > 1e-6:
@@ -86,8 +87,8 @@ def ranked(found: Marks) -> list[str]:
         objections.append("random before greedy")
     if means["swapper"] >= means["greedy"] and found.swap > NEARLY:
         objections.append("swapper before greedy")
-    if found.capped and found.skipper >= min(means["best"], means["greedy"]):
-        objections.append("skipper before greedy")
+    if found.capped and found.skipper >= GOOD:
+        objections.append("a skipper has a good mark")
     return objections
 
 

@@ -15,11 +15,17 @@ from faultree.base.errors import CaseError
 
 if TYPE_CHECKING:
     from faultree.journal.store import Store
+    from faultree.practice.exercise import Exercise
+    from faultree.practice.view import Result
 
 journal_option = click.option(
     "--journal", metavar="FILE", help="The journal that keeps runs. Default: 'faultree journal where' says."
 )
 learner_option = click.option("--learner", default="", metavar="NAME", help="Whose run it is; initials are enough.")
+
+curve_option = click.option(
+    "--curve", metavar="FILE", help="A .svg to write: what was still unknown over the minutes, and the best strategy's."
+)
 
 
 def open_journal(named: str | None) -> Store:
@@ -44,13 +50,39 @@ def read_data(path: Path) -> Mapping[str, Any]:
     return found
 
 
-def write_data(path: Path, data: Mapping[str, object], *, over: bool = False) -> None:
+def new_file(name: str | None, *endings: str) -> None:
+    """Refuse a file that could not be written later: CaseError where it is there, or its folder is not."""
+    if name is None:
+        return
+    path = Path(name)
+    if endings and path.suffix.lower() not in endings:
+        raise click.UsageError(f"'{name}' ends in no format of this; end it in {' or '.join(endings)}")
+    if path.exists():
+        raise CaseError(f"{path} exists already; name another file")
+    if not path.parent.is_dir():
+        raise CaseError(f"{path} cannot be written: there is no folder {path.parent}")
+
+
+def write_data(path: Path, data: Mapping[str, object]) -> None:
     """Write plain data whole or not at all; CaseError where the file is there already, or cannot be written."""
+    new_file(str(path))
+    write_text(path, json.dumps(data, indent=2, ensure_ascii=False) + "\n")
+
+
+def write_text(path: Path, content: str) -> None:
+    """Write a text whole or not at all; CaseError where that cannot be done."""
     from faultree.terminal import files
 
-    if path.exists() and not over:
-        raise CaseError(f"{path} exists already; name another file")
     try:
-        files.write(path, json.dumps(data, indent=2, ensure_ascii=False) + "\n")
+        files.write(path, content)
     except OSError as error:
         raise CaseError(f"{path} cannot be written: {error.strerror or error}") from error
+
+
+def write_curve(path: Path, exercise: Exercise, found: Result) -> None:
+    """Write the picture of a run as SVG: what was still unknown over the minutes, beside the best strategy."""
+    from faultree.diagrams.curve import curve_svg
+
+    symptom = exercise.library.symptoms[exercise.scenario.symptom]
+    heading = f"{symptom.title}: mark {found.mark.mark:.0f} of 100"
+    write_text(path, curve_svg(found.curve, found.reference_curve, heading))

@@ -10,7 +10,7 @@ TOOLS = {
     "run": "run",
     "set": "setting",
     "mark": "marking",
-    "key": "marking",
+    "key": "key",
     "class": "marking",
     "progress": "progress",
 }

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from faultree.base.errors import CaseError, FaultreeError, JournalError
+from faultree.base.errors import CaseError, JournalError
 
 if TYPE_CHECKING:
     from faultree.journal.records import Run as Kept
@@ -37,23 +37,28 @@ class Keeper:
             return said
         return ""
 
-    def finish(self, exercise: Exercise) -> None:
-        """Keep the mark of a run that has ended."""
+    def finish(self, exercise: Exercise) -> str:
+        """Keep the mark of a run that has ended; what to tell where that fails, else nothing."""
         from faultree.journal import practised
         from faultree.practice.view import result, summary
 
         found = result(exercise)
-        practised.finish(self.store, self.run, found.mark.mark, summary(exercise, found))
+        try:
+            practised.finish(self.store, self.run, found.mark.mark, summary(exercise, found))
+        except JournalError as error:
+            return f"The mark could not be kept: {error}."
+        return ""
 
 
-def begin(store: Store, run: Run, library: Library) -> Keeper:
-    """Begin to keep a run; its first event is the exercise itself."""
+def begin(store: Store, run: Run, library: Library, allowed: float | None = None) -> Keeper:
+    """Begin to keep a run; its first event is the exercise itself, with the minutes on the clock. JournalError."""
     from faultree.journal import practised
     from faultree.practice.saved import pack
 
     scenario = run.scenario
     number = practised.begin(store, run.learner, scenario.code, library.digest, scenario.symptom, run.mode)
-    practised.add_event(store, number, {key: value for key, value in pack(run).items() if key != "events"})
+    head = {key: value for key, value in pack(run).items() if key != "events"}
+    practised.add_event(store, number, {**head, "clock": allowed})
     return Keeper(store, number)
 
 
@@ -61,12 +66,20 @@ def unfinished(store: Store, learner: str, library: Library) -> Kept | None:
     """The newest run of a learner that has no end and belongs to this version of the library."""
     from faultree.journal import practised
 
-    left = [one for one in practised.runs(store, learner) if one.finished is None and one.library == library.digest]
-    return left[-1] if left else None
+    left = [one for one in practised.runs(store, learner) if one.finished is None]
+    fits = [one for one in left if one.library == library.digest]
+    return fits[-1] if fits else None
 
 
-def taken_up(store: Store, kept: Kept, library: Library) -> Run:
-    """A kept run with all its events; CaseError where it does not read."""
+def outdated(store: Store, learner: str, library: Library) -> bool:
+    """Whether a learner left a run that belongs to another version of the library."""
+    from faultree.journal import practised
+
+    return any(one.finished is None and one.library != library.digest for one in practised.runs(store, learner))
+
+
+def taken_up(store: Store, kept: Kept, library: Library) -> tuple[Run, float | None]:
+    """A kept run with all its events, and the minutes that were on its clock; CaseError where it does not read."""
     from faultree.journal import practised
     from faultree.practice.saved import unpack
 
@@ -74,7 +87,9 @@ def taken_up(store: Store, kept: Kept, library: Library) -> Run:
     if not events:
         raise CaseError(f"practice run {kept.id} was broken off before its exercise was kept")
     head: Mapping[str, object] = events[0]
-    return unpack(library, {**head, "events": list(events[1:])})
+    clock = head.get("clock")
+    allowed = float(clock) if isinstance(clock, int | float) else None
+    return unpack(library, {**head, "events": list(events[1:])}), allowed
 
 
 def give_up(store: Store, kept: Kept) -> None:
@@ -82,8 +97,3 @@ def give_up(store: Store, kept: Kept) -> None:
     from faultree.journal import practised
 
     practised.finish(store, kept.id, None, {"ending": "left"})
-
-
-def problems_of(error: FaultreeError) -> str:
-    """An error as the end of a sentence."""
-    return str(error).rstrip(".")

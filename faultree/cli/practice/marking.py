@@ -1,4 +1,4 @@
-"""`faultree practice mark`, `key` and `class`: a saved run, the answer of an exercise, a class on one sheet."""
+"""`faultree practice mark` and `class`: the mark of a saved run, and a class on one sheet."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from faultree.base.errors import CaseError, FaultreeError
 from faultree.cli import complete
 from faultree.cli.failure import FAULT
 from faultree.cli.options import json_option, library_option, load_library, print_json, screen
-from faultree.cli.practice.common import read_data
+from faultree.cli.practice.common import curve_option, new_file, read_data, write_curve
 
 if TYPE_CHECKING:
     from faultree.library.model import Library
@@ -21,40 +21,28 @@ if TYPE_CHECKING:
 
 @click.command("mark")
 @click.argument("file", metavar="RUN", shell_complete=complete.file)
+@curve_option
 @json_option
 @library_option
-def mark_command(file: str, as_json: bool, folder: str | None) -> None:
+def mark_command(file: str, curve: str | None, as_json: bool, folder: str | None) -> None:
     """Mark a run that was written with -o: it is done again step by step, so the mark cannot be edited into it."""
     library = load_library(folder)
+    new_file(curve, ".svg")
     run, exercise = _done(library, Path(file))
     from faultree.practice.view import result, summary
+    from faultree.terminal.look import text
     from faultree.terminal.practice_screens import draw_result
 
     found = result(exercise)
+    if curve:
+        write_curve(Path(curve), exercise, found)
     if as_json:
         print_json({"learner": run.learner, "mode": run.mode, "symptom": run.scenario.symptom, "mark": found.mark.mark,
                     **summary(exercise, found)})  # fmt: skip
         return
     shown = screen()
+    shown.show(text(f"Run of {run.learner or 'somebody without a name'}, {run.mode}"))
     shown.show(draw_result(exercise, found, shown.page))
-
-
-@click.command("key")
-@click.argument("file", required=False, metavar="[EXERCISE]", shell_complete=complete.file)
-@click.option("--code", metavar="CODE", help="The exercise of a code.")
-@library_option
-def key_command(file: str | None, code: str | None, folder: str | None) -> None:
-    """Print the answer of an exercise: what is hidden, and how the best strategy finds it."""
-    if bool(file) == bool(code):
-        raise click.UsageError("name an exercise file, or --code and its code")
-    library = load_library(folder)
-    from faultree.practice.scenario import from_code
-    from faultree.practice.sealed import unseal
-    from faultree.terminal.practice_sheets import draw_key
-
-    scenario = from_code(library, code) if code else unseal(library, read_data(Path(str(file))))
-    shown = screen()
-    shown.show(draw_key(library, scenario, shown.page))
 
 
 @click.command("class")

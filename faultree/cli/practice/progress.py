@@ -27,17 +27,23 @@ def progress_command(learner: str, journal: str | None, as_json: bool, folder: s
     from faultree.journal import practised
 
     library = load_library(folder)
-    runs = [one for one in practised.runs(open_journal(journal), learner) if one.mark is not None]
+    kept = [one for one in practised.runs(open_journal(journal)) if one.mark is not None]
+    runs = [one for one in kept if one.learner == learner]
     if as_json:
         print_json({"learner": learner, "runs": [_plain(one) for one in runs]})
         return
     from faultree.base.clock import system_clock
     from faultree.practice.schedule import by_system, following
+    from faultree.terminal.look import text
     from faultree.terminal.practice_sheets import draw_progress
 
     done = tuple(_done(runs))
     shown = screen()
     shown.show(draw_progress(library, runs, by_system(done), following(library, done, system_clock()), shown.page))
+    others = sorted({one.learner for one in kept} - {learner})
+    if others and not runs:
+        named = " or ".join(f"--learner {one}" if one else "no --learner" for one in others)
+        shown.show(text(f"There are runs of others in this journal: {named}.", "dim"))
 
 
 def done_runs(store: Store, learner: str) -> tuple[Done, ...]:

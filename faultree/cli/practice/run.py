@@ -3,16 +3,27 @@
 from __future__ import annotations
 
 import sys
-from datetime import timedelta
+from dataclasses import dataclass
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from faultree.base.errors import CaseError
+from faultree.base.errors import CaseError, JournalError
 from faultree.cli import complete
 from faultree.cli.options import library_option, load_library, screen, symptom_ids, waiting
-from faultree.cli.practice.common import journal_option, learner_option, open_journal, read_data, write_data
+from faultree.cli.out import say
+from faultree.cli.practice.common import (
+    curve_option,
+    journal_option,
+    learner_option,
+    new_file,
+    open_journal,
+    read_data,
+    write_curve,
+    write_data,
+)
 
 if TYPE_CHECKING:
     from faultree.cli.practice.keeping import Keeper
@@ -54,6 +65,7 @@ if TYPE_CHECKING:
 @click.option(
     "-o", "--output", metavar="FILE", help="Write the run to a file, for 'practice mark' and 'practice class'."
 )
+@curve_option
 @library_option
 def run_command(symptom: str | None, folder: str | None, **given: Any) -> None:
     """Find a hidden fault: ask checks, put right what you hold for the cause, hand over where that is wiser.
@@ -72,70 +84,140 @@ def run_command(symptom: str | None, folder: str | None, **given: Any) -> None:
     if len(named) > 1:
         raise click.UsageError(f"name one of {' and '.join(named)}, not both")
     library = load_library(folder)
-    by_hand = sys.stdin.isatty()
-    wanted = given["keep"] if given["keep"] is not None else (by_hand or given["resume"] or bool(given["journal"]))
-    store = open_journal(given["journal"]) if wanted or given["following"] else None
-    asks = store is not None and (given["resume"] or not named)
-    run, keeper = _resumed(library, store, given) if asks else (None, None)
-    if run is None:
+    new_file(given["output"])
+    new_file(given["curve"], ".svg")
+    store = _store(given, needed=given["resume"] or given["following"])
+    begun = _resumed(library, store, given) if given["resume"] or not named else None
+    if begun is None:
         run = _new(library, store, symptom, given)
-        if store is not None and wanted:
-            from faultree.cli.practice.keeping import begin
+        begun = Begun(run, _keeper(library, store, run, given), _deadline(given["allowed"], None))
+    done, events = _play(library, begun)
+    _finish(begun, done, events, given)
 
-            keeper = begin(store, run, library)
-    done, events = _play(library, run, keeper, given["allowed"])
-    if done.ending is not None and keeper is not None:
-        keeper.finish(done)
+
+def _finish(begun: Begun, done: Exercise, events: tuple[Any, ...], given: dict[str, Any]) -> None:
+    """Keep the mark, write the files that were asked for, and say what becomes of a run that was left."""
+    if done.ending is not None and begun.keeper is not None:
+        _say(begun.keeper.finish(done))
     if given["output"]:
         from faultree.practice.saved import Run, pack
 
-        write_data(Path(given["output"]), pack(Run(run.scenario, run.mode, run.learner, events)))
+        write_data(Path(given["output"]), pack(Run(begun.run.scenario, begun.run.mode, begun.run.learner, events)))
+    if done.ending is not None and given["curve"]:
+        from faultree.practice.view import result
+
+        write_curve(Path(given["curve"]), done, result(done))
     if done.ending is None:
-        kept = "It is kept: 'faultree practice --resume' takes it up." if keeper else "It was not kept."
+        whose = f" --learner {begun.run.learner}" if begun.run.learner else ""
+        kept = f"It is kept: 'faultree practice --resume{whose}' takes it up." if begun.keeper else "It was not kept."
         click.echo(kept)
 
 
-def _play(library: Library, run: Run, keeper: Keeper | None, allowed: float | None) -> tuple[Exercise, tuple[Any, ...]]:
+def _play(library: Library, begun: Begun) -> tuple[Exercise, tuple[Any, ...]]:
     from faultree.base.clock import system_clock
     from faultree.terminal.lines import Lines, Piped, Typed
     from faultree.terminal.practice_pump import Practice
 
     lines: Lines = Typed() if sys.stdin.isatty() else Piped(sys.stdin, sys.stdout)
-    events = list(run.events)
+    events, keeper, until = list(begun.run.events), begun.keeper, begun.until
 
     def keep(event: Any) -> str:
         events.append(event)
         return keeper.keep(event) if keeper is not None else ""
 
-    until = None if allowed is None else system_clock() + timedelta(minutes=allowed)
     with waiting("Setting the exercise"):
-        exercise = run.replayed(library)
+        exercise = begun.run.replayed(library)
     session = Practice(exercise, screen(), lines, keep, lambda: until is not None and system_clock() >= until)
     return session.run(), tuple(events)
+
+
+# --- the journal -------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Begun:
+    """A run that can go on, what keeps it (None: nothing), and when the clock ends it (None: never)."""
+
+    run: Run
+    keeper: Keeper | None
+    until: datetime | None
+
+
+def _store(given: dict[str, Any], *, needed: bool) -> Store | None:
+    """The journal, where the run is to be kept or others are needed; one that cannot be used stops no exercise."""
+    if not (_wanted(given) or needed):
+        return None
+    try:
+        return open_journal(given["journal"])
+    except JournalError as error:
+        if needed:
+            raise
+        _say(_not_kept(error))
+        return None
+
+
+def _wanted(given: dict[str, Any]) -> bool:
+    """Whether the run is to be kept: as was said, else where somebody types or a journal is named."""
+    return bool(given["keep"]) if given["keep"] is not None else (sys.stdin.isatty() or bool(given["journal"]))
+
+
+def _keeper(library: Library, store: Store | None, run: Run, given: dict[str, Any]) -> Keeper | None:
+    from faultree.cli.practice.keeping import begin
+
+    if store is None or not _wanted(given):
+        return None
+    try:
+        return begin(store, run, library, given["allowed"])
+    except JournalError as error:
+        _say(_not_kept(error))
+        return None
+
+
+def _not_kept(error: JournalError) -> str:
+    return f"This run is not kept: {error}. The exercise goes on."
+
+
+def _say(words: str) -> None:
+    if words:
+        say([words])
+
+
+def _deadline(allowed: float | None, started: str | None) -> datetime | None:
+    """When the clock ends a run: a time that was set runs on while the run is left."""
+    from faultree.base.clock import system_clock
+
+    begun = datetime.fromisoformat(started) if started else system_clock()
+    return None if allowed is None else begun + timedelta(minutes=allowed)
 
 
 # --- which exercise ----------------------------------------------------------------------------
 
 
-def _resumed(library: Library, store: Store | None, given: dict[str, Any]) -> tuple[Run | None, Keeper | None]:
+def _resumed(library: Library, store: Store | None, given: dict[str, Any]) -> Begun | None:
     """The exercise that was left, where it is to be taken up."""
-    from faultree.cli.practice.keeping import Keeper, give_up, taken_up, unfinished
+    from faultree.cli.practice.keeping import Keeper, give_up, outdated, taken_up, unfinished
 
-    kept = unfinished(store, given["learner"], library) if store is not None and not given["fresh"] else None
-    if kept is None or store is None:
+    if store is None or given["fresh"]:
+        return None
+    kept = unfinished(store, given["learner"], library)
+    if kept is None:
         if given["resume"]:
-            raise CaseError("no exercise was left that could be taken up; leave --resume out to begin one")
-        return None, None
-    if not given["resume"] and not _agreed(library.symptoms[kept.symptom].title):
-        give_up(store, kept)
-        return None, None
-    return taken_up(store, kept, library), Keeper(store, kept.id)
+            other = outdated(store, given["learner"], library)
+            why = " with these tree files: it belongs to another version of them" if other else ""
+            raise CaseError(f"no exercise was left that could be taken up{why}; leave --resume out to begin one")
+        return None
+    if not given["resume"]:
+        if not sys.stdin.isatty():
+            return None  # nobody types, so nobody is asked; what was left stays there to be taken up
+        if not _agreed(library.symptoms[kept.symptom].title):
+            give_up(store, kept)
+            return None
+    run, allowed = taken_up(store, kept, library)
+    return Begun(run, Keeper(store, kept.id), _deadline(allowed, kept.started))
 
 
 def _agreed(title: str) -> bool:
-    """Whether the person wants to go on; nobody is asked where nobody types."""
-    if not sys.stdin.isatty():
-        return False
+    """Whether the person wants to go on."""
     return click.confirm(f"An exercise was left: {title}. Go on with it?", default=True)
 
 

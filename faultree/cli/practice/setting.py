@@ -11,7 +11,14 @@ import click
 from faultree.base.errors import CaseError
 from faultree.cli import complete
 from faultree.cli.options import library_option, load_library, symptom_ids
-from faultree.cli.practice.common import write_data
+from faultree.cli.out import say
+from faultree.cli.practice.common import new_file, write_data
+
+
+WRONG = (
+    "These faults do not show the report: it is set as a wrong report, and the trainee is told that some reports are "
+    "wrong."
+)
 
 
 @click.command("set")
@@ -38,11 +45,13 @@ def set_command(symptom: str, folder: str | None, output: str, **given: Any) -> 
 
     The file does not show its answer to somebody who opens it; it is no secret from somebody who wants to know.
     """  # fmt: skip
+    from faultree.practice.reference import reference
     from faultree.practice.scenario import FALSE_REPORT, scenario
     from faultree.practice.sealed import seal
     from faultree.practice.world import World
 
     library = load_library(folder)
+    new_file(output)
     made = scenario(library, symptom_ids(library, [symptom])[0], given["level"], given["seed"])
     closed = frozenset(library.check_id(name) for name in given["without"])
     made = replace(made, words=given["words"] or made.words, closed=closed, limit=given["limit"], code="")
@@ -57,7 +66,8 @@ def set_command(symptom: str, folder: str | None, output: str, **given: Any) -> 
         there = World(library, made).shows()
         made = replace(made, there=there, doubt=made.doubt if there else FALSE_REPORT)
         if hidden and not there:
-            click.echo("These faults do not show the report: it is set as a wrong report, and the trainee is told "
-                       "that some reports are wrong.", err=True)  # fmt: skip
+            say([WRONG])
+    if reference(library, made).ending == "out of time":
+        say(["The best strategy is not done within this time: the exercise can only be handed over, or ends early."])
     write_data(Path(output), seal(made))
     click.echo(f"Written to {output}. A trainee does it with: faultree practice --exercise {output}")

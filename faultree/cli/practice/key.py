@@ -1,0 +1,64 @@
+"""`faultree practice key`: the answer of an exercise, on the screen or as a page to print."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import click
+
+from faultree.cli import complete
+from faultree.cli.options import library_option, load_library, screen
+from faultree.cli.practice.common import new_file, read_data, write_text
+
+FORMS = (".html", ".md", ".txt")
+
+
+@click.command("key")
+@click.argument("file", required=False, metavar="[EXERCISE]", shell_complete=complete.file)
+@click.option("--code", metavar="CODE", help="The exercise of a code.")
+@click.option("-o", "--output", metavar="FILE", help="A .html to print, its drawing inside; or .md, .txt.")
+@library_option
+def key_command(file: str | None, code: str | None, output: str | None, folder: str | None) -> None:
+    """Print the answer of an exercise: what is hidden, and how the best strategy finds it."""
+    if bool(file) == bool(code):
+        raise click.UsageError("name an exercise file, or --code and its code")
+    library = load_library(folder)
+    from faultree.practice.key import AnswerKey, answer_key
+    from faultree.practice.scenario import from_code
+    from faultree.practice.sealed import unseal
+    from faultree.terminal.practice_sheets import draw_key
+
+    new_file(output, *FORMS)
+    key: AnswerKey = answer_key(
+        library, from_code(library, code) if code else unseal(library, read_data(Path(file or "")))
+    )
+    if output is None:
+        shown = screen()
+        shown.show(draw_key(key, shown.page))
+        return
+    from faultree.base.clock import system_clock
+    from faultree.cli.about import version
+    from faultree.reports.practice_key import drawing_pages, drawing_text, html, markdown, plain
+
+    path = Path(output)
+    if path.suffix.lower() == ".txt":
+        write_text(path, plain(key, drawing_text(key)))
+    else:
+        pages = drawing_pages(key, f"faultree {version()}", system_clock())
+        if path.suffix.lower() == ".html":
+            write_text(path, html(key, pages))
+        else:
+            write_text(path, markdown(key, _beside(path, pages)))
+    click.echo(f"Written to {output}.")
+
+
+def _beside(path: Path, pages: Sequence[str]) -> list[str]:
+    """Write the sheets of a drawing beside a page that can only name them; their names."""
+    named = [path.with_name(f"{path.stem}-{number}.svg") for number in range(1, len(pages) + 1)]
+    for one in named:
+        new_file(str(one))
+    for one, page in zip(named, pages, strict=True):
+        write_text(one, page)
+        click.echo(f"Written to {one}.")
+    return [one.name for one in named]

@@ -1,0 +1,82 @@
+"""The answer key of an exercise, for an instructor: what is hidden, and how the best strategy finds it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from faultree.base.words import listing, minutes
+from faultree.library.model import Caution, Library
+from faultree.practice.exercise import Exercise, Taken
+from faultree.practice.feedback import feedback
+from faultree.practice.mark import mark
+from faultree.practice.reference import reference
+from faultree.practice.scenario import LEVELS, Scenario
+from faultree.practice.view import told
+from faultree.strategy.case import Case
+from faultree.walk import cautions
+from faultree.walk.prompt import NOTICE
+from faultree.walk.state import CheckStep, RepairStep
+from faultree.walk.titles import title
+
+
+@dataclass(frozen=True, slots=True)
+class KeyStep:
+    """A step of the best strategy: cautions to be read first, what it is, what it shows, and what follows from that."""
+
+    cautions: tuple[Caution, ...]
+    title: str
+    outcome: str
+    minutes: float
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerKey:
+    """Everything on the key; `facts` are labels with words, `case` holds the answers for a drawing."""
+
+    title: str
+    facts: tuple[tuple[str, str], ...]
+    steps: tuple[KeyStep, ...]
+    case: Case
+    notice: str = NOTICE
+
+
+def answer_key(library: Library, scenario: Scenario) -> AnswerKey:
+    """The key of a scenario."""
+    best = reference(library, replace(scenario, limit=None))
+    comments = feedback(best, mark(best)).comments
+    steps = zip(best.steps, told(best), comments, strict=True)
+    return AnswerKey(
+        title=library.symptoms[scenario.symptom].title,
+        facts=tuple(_facts(library, scenario, best)),
+        steps=tuple(
+            KeyStep(_cautions(taken), shown.title, shown.outcome, shown.minutes, comment.sentences)
+            for taken, shown, comment in steps
+        ),
+        case=best.case,
+    )
+
+
+def _facts(library: Library, scenario: Scenario, best: Exercise) -> Iterator[tuple[str, str]]:
+    symptom = library.symptoms[scenario.symptom]
+    yield "Report", symptom.title
+    yield "Crew", f"“{scenario.words}”"
+    yield "Code", scenario.code or "none: set by hand"
+    yield "Level", LEVELS.get(scenario.level, "set by hand")
+    yield "Hidden", listing([title(library, one) for one in sorted(scenario.hidden)]) or "nothing"
+    yield "Report is", "true" if scenario.there else "wrong"
+    if scenario.closed:
+        yield "Not today", listing([title(library, one) for one in sorted(scenario.closed)])
+    if scenario.limit is not None:
+        more = "; the best strategy takes longer" if best.minutes > scenario.limit else ""
+        yield "Time", f"the work may take {minutes(scenario.limit)}{more}"
+    yield "Takes", f"{minutes(best.minutes)} for the best strategy"
+    yield "Manual", symptom.manual or library.systems[symptom.system].authority or "none is named"
+
+
+def _cautions(taken: Taken) -> tuple[Caution, ...]:
+    if taken.action == "look":
+        return ()
+    step = CheckStep(taken.target) if taken.action == "check" else RepairStep(taken.target)
+    return cautions.before(taken.before, step)
