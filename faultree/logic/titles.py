@@ -62,7 +62,7 @@ def denied(title: str) -> str:
     parts = _parts(title)
     if parts.form == "counted":
         return parts.before
-    if parts.form == "stuff" or (parts.form == "thing" and title[0].islower() and not title.startswith("the ")):
+    if parts.form == "stuff":
         return f"no {title}"
     if parts.form == "state" and not _COMPOUND.search(title):
         return f"{parts.before} not {parts.after}"
@@ -128,16 +128,17 @@ def _state(words: list[str]) -> int | None:
 
 def _place(words: list[str]) -> int | None:
     """Where a state that is a place begins ("at OUT", "under pressure"); None where the words measure something."""
-    joins = [place for place, word in enumerate(words) if place and word in _JOINS]
+    joins = [place for place, word in enumerate(words) if place and word in _JOINS - {"of"}]
     if not joins or words[joins[0]] not in _PLACES or "than" in words:
         return None
-    return joins[0]
+    before = joins[0] - 1
+    return before if before and words[before] in _STATES else joins[0]  # "high in the tank" begins with "high"
 
 
 def _is_stuff(words: list[str]) -> bool:
     """Whether the thing is one of which there may be none, named by the word before what is joined to it."""
     head = next((place for place, word in enumerate(words) if place and word in _JOINS), 0)
-    return bool(head) and words[head] != "under" and words[head - 1].lower() in _STUFF
+    return bool(head) and words[head] not in _MEASURES and words[head - 1].lower() in _STUFF
 
 
 def _participle(word: str) -> bool:
@@ -153,7 +154,7 @@ def _ends_here(following: str) -> bool:
     return (
         not following
         or following in _AFTER
-        or following in _STATES
+        or _may_be_state(following)
         or following in _JOINS
         or following[0].isdigit()
         or following.isupper()
@@ -193,8 +194,8 @@ _QUANTITIES = (
 )
 _VERBS = _words("is are was were has have can will does do")
 _TRANSITIVE = _words(
-    "giving showing delivering reaching reading receiving supplying sending commanding carrying making taking keeping "
-    "losing"
+    "giving showing reporting delivering reaching reading receiving supplying sending commanding carrying making "
+    "taking keeping losing going coming getting"
 )
 _IRREGULAR = _words(
     "lit seen held shut driven given shown spun sent fed kept made met lost found worn torn broken stuck burnt bent "
@@ -202,17 +203,24 @@ _IRREGULAR = _words(
 )
 _STATES = _words(
     "live open closed up down out in on off present sound low high full empty ready clear free true good dead flat "
-    "safe hot cold dry wet loose tight normal available alive correct idle deaf able still apart weak slack"
+    "safe hot cold dry wet loose tight normal available alive correct idle deaf able still apart weak slack "
+    "warm cool dirty clean bright dark slow strong late early long short visible audible steady stable level straight "
+    "intact faulty defective bad wrong silent noisy quiet active inactive effective stiff rough smooth serviceable "
+    "unserviceable operative inoperative operational functional continuous complete incomplete consistent accurate "
+    "sufficient insufficient excessive equal false thin thick sharp blunt hard soft brittle foul lean rich"
 )
-_OPENERS = frozenset({("able", "to"), ("out", "of"), ("free", "of"), ("full", "of"), ("ready", "to"), ("clear", "of")})
+_OPENERS = frozenset(
+    {("able", "to"), ("out", "of"), ("free", "of"), ("free", "to"), ("full", "of"), ("ready", "to"), ("clear", "of")}
+)
 _JOINS = _words(
     "at on in under above below inside outside within near beside between of for to from with by into through over "
     "against across behind before after"
 )
 _PLACES = _words("at on in under above below inside outside within near")
+_MEASURES = _words("under above below within near over")
 _AFTER = _words(
-    "the a an its their it them as where when while until if too again still fast full only itself themselves back "
-    "forward slowly away together faster slower higher lower"
+    "the a an its their it them as so that where when while until if too again still fast full only itself themselves "
+    "back forward slowly away together faster slower higher lower"
 )
 _DEGREES = _words("too very fully partly nearly almost wide")
 _NOUNS = _words(

@@ -20,7 +20,15 @@ WORDED = [
     ("left slats out", "left slats not out", "left slats out when they should not be"),
     ("left rotating beacon on", "left rotating beacon not on", "left rotating beacon on when it should not be"),
     ("left bearing worn", "left bearing not worn", "left bearing worn when it should not be"),
+    ("mixing valve stuck shut", "mixing valve not stuck shut", "mixing valve stuck shut when it should not be"),
+    ("rack stripped so that vents hang open", "rack not stripped so that vents hang open",
+     "rack stripped so that vents hang open when it should not be"),
+    ("vents free to open", "vents not free to open", "vents free to open when they should not be"),
+    ("water high in the bilge", "water not high in the bilge", "water high in the bilge when it should not be"),
     # so is a place
+    ("hand switch of the vents at OPEN", "hand switch of the vents not at OPEN",
+     "hand switch of the vents at OPEN when it should not be"),
+    ("air below the set point", "air not below the set point", "air below the set point when it should not be"),
     ("control valve at OUT", "control valve not at OUT", "control valve at OUT when it should not be"),
     ("system 2 under pressure", "system 2 not under pressure", "system 2 under pressure when it should not be"),
     # of stuff there is none, and a thing is missing
@@ -53,8 +61,7 @@ def test_words_of_a_signal_lost_and_of_one_forced(title: str, gone: str, there: 
 
 
 def test_a_thing_that_is_as_it_should_be_is_not_called_missing() -> None:
-    assert denied("raise command") == "no raise command"
-    assert denied("the raise command") == "not so: the raise command"
+    assert denied("raise command") == "not so: raise command"
 
 
 def test_what_is_as_usual_keeps_the_title() -> None:
