@@ -68,17 +68,21 @@ def by_cover(ahead: Ahead, clean: Floats) -> float:
 
     Only hypotheses that take no error yet count, on either side: the others may be set aside.
     """
-    if ahead.task.restore:
+    task = ahead.task
+    if task.restore:
         return 0.0
     inside = clean[ahead.basis.members]
     kept = np.flatnonzero(inside > 0.0)
     if len(kept) < 2:
         return 0.0
-    paths = covering(ahead.basis.apart[:, kept][:, :, kept], ahead.shared, ahead.whole)
-    if ahead.fading is not None:
-        whole = np.zeros(len(inside))
-        whole[kept] = paths
-        paths = ahead.fading.each(np.minimum(whole, ahead.fading.reach(inside, ahead.task.least)))[kept]
+    cover = covering(ahead.basis.apart[:, kept][:, :, kept], ahead.shared, ahead.whole)
+    if ahead.fading is None:
+        return float(cover.least @ inside[kept]) * (1.0 - ROUNDING)
+    fading = ahead.fading.only(kept)
+    held = fading.reach(inside[kept], task.least)
+    cut = fading.each(np.minimum(cover.least, held))
+    needed = fading.needing(cover.single, cover.total, cover.prices[task.errs[ahead.basis.places]])
+    paths = np.where(np.isinf(held), np.maximum(needed, cut), cut)
     return float(paths @ inside[kept]) * (1.0 - ROUNDING)
 
 
@@ -120,7 +124,9 @@ def _by_pairs(ahead: Ahead, clean: Floats) -> Floats:
     inside = clean[:, ahead.basis.members]
     paths = (ahead.pairs[None, :, :] * (inside > 0.0)[:, None, :]).max(axis=2)
     if ahead.fading is not None:
-        paths = ahead.fading.worst(np.minimum(paths, ahead.fading.reach(inside, ahead.task.least)))
+        held = ahead.fading.reach(inside, ahead.task.least)
+        cut = ahead.fading.worst(np.minimum(paths, held))
+        paths = np.where(np.isinf(held), ahead.fading.before(paths), cut)
     return np.asarray((paths * inside).sum(axis=1))
 
 

@@ -8,7 +8,7 @@ greedily here, the dearest first. Weak where checks are many and alike, strong w
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -34,16 +34,33 @@ def dearest(apart: NDArray[np.bool_], minutes: Floats) -> Floats:
     return np.where(np.isfinite(pairs), pairs, 0.0)
 
 
-def covering(apart: NDArray[np.bool_], shared: Floats, whole: Floats) -> Floats:
-    """For each member the least minutes of its path.
+class Cover(NamedTuple):
+    """What the path of each member needs: minutes for its dearest pair, and the prices of the moves (moves x members).
+
+    The moves on a path have prices of `total` together, and none is above the minutes of its move.
+    """
+
+    single: Floats
+    total: Floats
+    prices: Floats
+
+    @property
+    def least(self) -> Floats:
+        """The least minutes of the path of each member."""
+        return np.asarray(np.maximum(self.single, self.total))
+
+
+def covering(apart: NDArray[np.bool_], shared: Floats, whole: Floats) -> Cover:
+    """What it takes to part each member (second axis) from each of the others (third axis).
 
     `shared` are the minutes of the moves with access divided among them, which add up, `whole` those with all access.
     """
     single = dearest(apart, whole).max(axis=1, initial=0.0)
-    left = np.repeat(shared[:, None], apart.shape[1], axis=1)
+    prices = np.zeros(apart.shape[:2])
     total = np.zeros(apart.shape[1])
     every = np.arange(apart.shape[1])
     for _ in range(ROUNDS):
+        left = shared[:, None] - prices
         pairs = np.where(apart, left[:, :, None], np.inf).min(axis=0, initial=np.inf)
         pairs = np.where(np.isfinite(pairs), pairs, 0.0)
         other = pairs.argmax(axis=1)
@@ -51,5 +68,5 @@ def covering(apart: NDArray[np.bool_], shared: Floats, whole: Floats) -> Floats:
         if not price.any():
             break
         total += price
-        left -= np.where(apart[:, every, other], price, 0.0)
-    return np.asarray(np.maximum(single, total))
+        prices += np.where(apart[:, every, other], price, 0.0)
+    return Cover(single, total, prices)

@@ -56,6 +56,49 @@ class Fading:
         beyond = np.maximum(minutes - lengths.sum(axis=0), 0.0)
         return np.asarray(spent + beyond * np.exp(-loss.sum(axis=0)))
 
+    def needing(self, single: Floats, total: Floats, prices: Floats) -> Floats:
+        """What surely is spent for every hypothesis that needs a step of `single` minutes, and `total` of prices.
+
+        `prices` (checks x hypotheses) are those of the checks that err. A path may hold such checks besides, to lose
+        the hypothesis before what it needs; that pays only for those that lose much a minute. A path spends
+        least where what loses most a minute comes first, so the least is summed up from the last step to the first.
+        """
+        alone = self._with_others(single, np.repeat(self.minutes[:, None], len(single), axis=1), self.loss)
+        needed = prices > 0.0
+        size = np.where(needed, prices, self.minutes[:, None])
+        order = np.argsort(-self.loss / size, axis=0, kind="stable")
+        size, loss, needed = (np.take_along_axis(one, order, axis=0) for one in (size, self.loss, needed))
+        asked = np.where(needed, size, 0.0)
+        before = np.cumsum(asked, axis=0) - asked
+        share = np.where(needed, np.clip((total[None, :] - before) / size, 0.0, 1.0), 0.0)
+        later = np.maximum(total - asked.sum(axis=0), 0.0)
+        for place in range(len(size) - 1, -1, -1):
+            part, rest = share[place], 1.0 - share[place]
+            later = np.minimum(later, _step(size[place] * rest, loss[place] * rest, later))
+            later = np.where(part > 0.0, _step(size[place] * part, loss[place] * part, later), later)
+        return np.asarray(np.maximum(alone, later))
+
+    def _with_others(self, needed: Floats, size: Floats, loss: Floats) -> Floats:
+        """A last step of some minutes, with any checks before it that lower its mean."""
+        order = np.argsort(-loss / size, axis=0, kind="stable")
+        size, loss = np.take_along_axis(size, order, axis=0), np.take_along_axis(loss, order, axis=0)
+        later = needed
+        for place in range(len(size) - 1, -1, -1):
+            later = np.minimum(later, _step(size[place], loss[place], later))
+        return later
+
+    def before(self, minutes: Floats) -> Floats:
+        """What surely is spent, whatever the hypothesis, where one step of these minutes is needed in the end.
+
+        Checks that err may come before it: some of those that lose most a minute, if any.
+        """
+        _, chance, spent = self._knots
+        return np.asarray((spent + chance * minutes[..., None]).min(axis=-1))
+
+    def only(self, kept: NDArray[np.intp]) -> Fading:
+        """The same for some of the hypotheses."""
+        return Fading(self.minutes, self.loss[:, kept])
+
     def reach(self, weights: Floats, least: float) -> Floats:
         """How many minutes a hypothesis of some weight surely is followed before its branch can be cut off."""
         if not least:
@@ -65,6 +108,11 @@ class Fading:
         last = kept.sum(axis=-1) - 1
         found = np.where(last >= 0, knots[np.maximum(last, 0)], 0.0)
         return np.where(kept[..., -1], np.inf, found)
+
+
+def _step(minutes: Floats, loss: Floats, later: Floats) -> Floats:
+    """Minutes of a step that loses evenly while it lasts, and of what comes after it."""
+    return np.asarray(minutes * _mean_left(loss) + np.exp(-loss) * later)
 
 
 def _mean_left(loss: Floats) -> Floats:
