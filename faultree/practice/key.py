@@ -33,7 +33,7 @@ class KeyStep:
 
 @dataclass(frozen=True, slots=True)
 class AnswerKey:
-    """Everything on the key; `facts` are labels with words, `case` holds the answers for a drawing."""
+    """Everything on the key; `facts` are labels with words, `case` holds the answers before the last repair, for a drawing."""
 
     title: str
     facts: tuple[tuple[str, str], ...]
@@ -48,14 +48,20 @@ def answer_key(library: Library, scenario: Scenario) -> AnswerKey:
     comments = feedback(best, mark(best)).comments
     steps = zip(best.steps, told(best), comments, strict=True)
     return AnswerKey(
-        title=library.symptoms[scenario.symptom].title,
-        facts=tuple(_facts(library, scenario, best)),
+        title=_capital(library.symptoms[scenario.symptom].title),
+        facts=tuple((label, _capital(words)) for label, words in _facts(library, scenario, best)),
         steps=tuple(
-            KeyStep(_cautions(taken), shown.title, shown.outcome, shown.minutes, comment.sentences)
+            KeyStep(_cautions(taken), _capital(shown.title), _capital(shown.outcome), shown.minutes, comment.sentences)
             for taken, shown, comment in steps
         ),
-        case=best.case,
+        case=_known(best),
     )
+
+
+def _known(best: Exercise) -> Case:
+    """The case before the repair that ended it: what was put right is good afterwards, and no suspect any more."""
+    last = best.steps[-1] if best.steps else None
+    return last.before if last and last.outcome == "gone" else best.case
 
 
 def _facts(library: Library, scenario: Scenario, best: Exercise) -> Iterator[tuple[str, str]]:
@@ -80,3 +86,7 @@ def _cautions(taken: Taken) -> tuple[Caution, ...]:
         return ()
     step = CheckStep(taken.target) if taken.action == "check" else RepairStep(taken.target)
     return cautions.before(taken.before, step)
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]

@@ -83,6 +83,6 @@ def write_curve(path: Path, exercise: Exercise, found: Result) -> None:
     """Write the picture of a run as SVG: what was still unknown over the minutes, beside the best strategy."""
     from faultree.diagrams.curve import curve_svg
 
-    symptom = exercise.library.symptoms[exercise.scenario.symptom]
-    heading = f"{symptom.title}: mark {found.mark.mark:.0f} of 100"
+    words = exercise.library.symptoms[exercise.scenario.symptom].title
+    heading = f"{words[:1].upper()}{words[1:]}: mark {found.mark.mark:.0f} of 100"
     write_text(path, curve_svg(found.curve, found.reference_curve, heading))

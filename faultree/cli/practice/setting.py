@@ -14,7 +14,6 @@ from faultree.cli.options import library_option, load_library, symptom_ids
 from faultree.cli.out import say
 from faultree.cli.practice.common import new_file, write_data
 
-
 WRONG = (
     "These faults do not show the report: it is set as a wrong report, and the trainee is told that some reports are "
     "wrong."
