@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from faultree.cli import complete
-from faultree.cli.options import answer_option, library_option, load_library, open_case, screen
+from faultree.cli.options import answer_option, library_option, load_library, open_case, screen, waiting
 
 if TYPE_CHECKING:
     from faultree.library.model import Library
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 @click.option(
     "--as", "view", type=click.Choice(["tree", "logic", "chart", "matrix"]), default="tree", help="Default: tree."
 )
-@click.option("-o", "--output", metavar="FILE", help="A .svg .pdf .png .gv .mmd or .txt; else the screen.")
+@click.option("-o", "--output", metavar="FILE", help="A .svg .pdf .png .gv .mmd .txt or .html; else the screen.")
 @click.option("--paper", type=click.Choice(["a4", "a3", "letter", "legal"]), help="Split over sheets. PDF: a4.")
 @click.option("--theme", type=click.Choice(["light", "dark"]), default="light", help="Default: light.")
 @click.option(
@@ -47,10 +47,14 @@ def command(
     """Draw a symptom: its fault tree, the logic behind it, its chart, or causes by checks.
 
     With --answer or --case the drawing shows what has been found: suspects with their probability, what is
-    excluded, and the way from the likeliest cause to the symptom. Sheets of SVG or PNG are numbered files.
+    excluded, and the way from the likeliest cause to the symptom. Sheets of SVG or PNG are numbered files. An HTML
+    file is one page that needs no network: a chart to follow step by step, a tree to fold and move.
     """
     library = load_library(folder)
     case = _case(library, symptom, case_file, answers)
+    if output is not None and Path(output).suffix.casefold() in (".html", ".htm"):
+        _write_page(library, view, case, Path(output), found=bool(answers or case_file))
+        return
     from faultree.base.clock import system_clock
     from faultree.cli.about import version
     from faultree.diagrams.draw import draw, files, format_of
@@ -80,6 +84,30 @@ def command(
         return
     for path in written(Path(output), made):
         click.echo(f"Wrote {path}.")
+
+
+def _write_page(library: Library, view: str, case: Case, path: Path, *, found: bool) -> None:
+    """Write the page of a chart or a tree, whole or not at all; DrawingError for a view that has none."""
+    from faultree.diagrams.drawing import DrawingError
+    from faultree.diagrams.evidence import evidence_of
+    from faultree.diagrams.shown import written
+
+    if view == "chart":
+        from faultree.reports.follow import follow_html
+        from faultree.strategy.chart.compile import compile_chart
+        from faultree.walk.chart_page import page_of
+
+        with waiting("Compiling the chart"):
+            page = follow_html(page_of(library, compile_chart(library, [case.symptoms[0]])))
+    elif view == "tree":
+        from faultree.logic.derive import fault_tree
+        from faultree.reports.explore import explore_html
+
+        page = explore_html(library, fault_tree(library, case.symptoms[0]), evidence_of(case if found else None))
+    else:
+        raise DrawingError(f"a page is made of a tree or a chart, not of a {view}; write it as .svg, or add --as tree")
+    for one in written(path, (page.encode(),)):
+        click.echo(f"Wrote {one}.")
 
 
 def _case(library: Library, symptom: str | None, case_file: str | None, answers: tuple[str, ...]) -> Case:

@@ -37,6 +37,16 @@ def test_the_ending_of_the_file_says_the_format(ending: str) -> None:
     assert not list(Path().glob(".*.part"))
 
 
+@pytest.mark.parametrize(("view", "sign"), [("tree", 'id="tree"'), ("chart", 'id="step"')])
+def test_a_tree_and_a_chart_can_be_a_page(view: str, sign: str) -> None:
+    done = _draw("stands", "--as", view, "-o", "door.html", "--answer", "measure=yes")
+    assert (done.exit_code, done.stdout) == (0, "Wrote door.html.\n")
+    page = Path("door.html").read_text(encoding="utf-8")
+    assert sign in page
+    assert "the door stands" in page.casefold()
+    assert "http:" not in page.replace("http://www.w3.org", "")
+
+
 def test_answers_and_a_saved_case_give_the_same_drawing() -> None:
     """What was found can come from the command line or from a file; either way the drawing shows it."""
     Path("case.yaml").write_text(
@@ -54,6 +64,7 @@ def test_answers_and_a_saved_case_give_the_same_drawing() -> None:
         (("stnads", "-o", "door.svg"), "did you mean 'door/stands'", 1),
         ((), "name either a symptom or a saved case", 2),
         (("stands", "--case", "x.yaml"), "name either a symptom or a saved case", 2),
+        (("stands", "-o", "door.html", "--as", "logic"), "a page is made of a tree or a chart", 1),
         (("stands", "-o", "no/such/folder/door.svg"), "No such file", 1),
         (("stands", "--as", "poster"), "poster", 2),
     ],
