@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from faultree.strategy.chart.value import Chart
+from faultree.strategy.chart.value import Chart, End, Step
 from faultree.terminal.chart_sheet import FORM, draw_chart, draw_form
 from faultree.terminal.look import Page
 from faultree.walk.chart_page import page_of
@@ -75,3 +77,34 @@ def test_the_form_has_a_line_to_write_on_for_everything(width: int) -> None:
     assert all(words in flat for words in FORM)
     assert drawn.count("_" * 8) >= len(FORM)
     assert "0123456789ab;" in flat
+
+
+def test_answers_that_cannot_come_and_branches_cut_off_are_said() -> None:
+    """Nobody looks for a number that is not there."""
+    one = chart()
+    click, supply, fuse = one.nodes[1], one.nodes[2], one.nodes[3]
+    assert isinstance(click, Step)
+    assert isinstance(supply, Step)
+    assert isinstance(fuse, End)
+    nodes = {
+        **one.nodes,
+        1: replace(click, exits=(replace(click.exits[0], probability=1.0),)),
+        3: replace(fuse, cut=True),
+    }
+    drawn = " ".join(_drawn(replace(one, nodes=nodes)).split())
+    assert "Not listed, because it would contradict the answers so far: One clear click." in drawn
+    assert "No 50 % leave the chart; likeliest: signal fuse blown 100 %" in drawn
+
+
+def test_a_chart_that_is_only_an_end_is_drawn() -> None:
+    """Nothing can be told apart."""
+    end = chart().nodes[6]
+    assert isinstance(end, End)
+    drawn = _drawn(replace(chart(), nodes={1: replace(end, number=1, probability=1.0)}))
+    assert "1   End. Still open: signal relay or signal wire broken" in drawn
+    assert "From" not in drawn.split("1   End.")[1].splitlines()[1]
+
+
+def test_the_scale_of_ordinal_likelihoods_stands_at_the_head() -> None:
+    """Where a suspect rests on one."""
+    assert "probable 0.01" in " ".join(_drawn(chart()).split())

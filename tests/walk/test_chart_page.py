@@ -6,12 +6,13 @@ from dataclasses import replace
 
 import pytest
 
+from faultree.library.load import load_texts
 from faultree.strategy.chart.value import End, Open, Step
 from faultree.walk.chart_blocks import EndBlock, OpenLine, StepBlock, Way
 from faultree.walk.chart_page import page_of, proof
 from faultree.walk.prompt import NOTICE
 from tests.strategy.chart.by_hand import chart, repairs
-from tests.walk.small import small
+from tests.walk.small import SIGNAL, small
 
 
 def _step(number: int) -> StepBlock:
@@ -232,3 +233,33 @@ def test_suspects_that_are_there_together_are_explained() -> None:
     said = "some of them have to be there together"
     assert not any(said in line for line in page_of(small(), one).use)
     assert any(said in line for line in page_of(small(), replace(one, nodes={**one.nodes, 2: pair})).use)
+
+
+def test_what_was_fitted_is_taken_out_again() -> None:
+    """Locks, pins and tags by the words of their cautions, then what was opened; sure only where it is sure."""
+    text = SIGNAL.replace("are sharp., level: caution}", "are sharp., level: caution, afterwards: take the guard off}")
+    lib = load_texts({"signal.yaml": text})
+    lamp, both = page_of(lib, chart()).blocks[4:6]
+    assert isinstance(lamp, EndBlock)
+    assert isinstance(both, EndBlock)
+    assert lamp.afterwards == ("take the guard off", "close what was opened: take the left panel off")
+    assert both.afterwards[0] == "take the guard off (if done on the way)"
+
+
+def test_a_manual_reference_beside_those_of_the_items_is_shown() -> None:
+    """A cause may have one of its own."""
+    one = chart()
+    node = one.nodes[5]
+    assert isinstance(node, End)
+    more = replace(node, manual=(*node.manual, "SM 33-48"))
+    block = page_of(small(), replace(one, nodes={**one.nodes, 5: more})).blocks[4]
+    assert isinstance(block, EndBlock)
+    assert dict(block.facts)["Manual"] == "SM 33-48"
+
+
+def test_what_is_not_charted_and_a_search_that_ended_early_are_said_at_the_head() -> None:
+    """A page must not look better than it is."""
+    facts = dict(page_of(small(), replace(chart(), left_out=0.02, stopped=True)).facts)
+    assert facts["Not here"].startswith("Up to 2.0 % of cases")
+    assert "better chart may be found" in facts["Stopped"]
+    assert "Not here" not in dict(page_of(small(), chart()).facts)

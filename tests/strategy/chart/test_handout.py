@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from faultree.base.problem import Place, Problem
+from faultree.library.load import load_texts
 from faultree.strategy.chart.handout import Made, read_handout, read_text
-from tests.walk.small import small
+from tests.walk.small import SIGNAL, small
 
 
 def test_a_list_of_checks_is_read_in_its_order() -> None:
@@ -68,3 +69,11 @@ def test_bytes_are_read_as_text() -> None:
     assert isinstance(read_text("a", b"\xff\xfe"), Problem)
     trouble = Problem(Place("a"), "cannot be read", "check it")
     assert read_text("a", trouble) is trouble
+
+
+def test_a_short_id_of_two_files_is_answered_with_both() -> None:
+    """The list has to say which."""
+    both = load_texts({"signal.yaml": SIGNAL, "beacon.yaml": SIGNAL})
+    (problem,) = read_handout(both, "- click\n", "mine.yaml").problems
+    assert problem.message == "'click' is the short id of more than one check"
+    assert problem.hint == "write 'beacon/click' or 'signal/click'"
