@@ -4,15 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from faultree.diagrams.logic_facts import Facts
 from faultree.diagrams.metrics import wrap
+from faultree.diagrams.net import Node
 from faultree.diagrams.picture import SIZE, SMALL, Group, Shape, State, text_height
 from faultree.diagrams.symbols import BAR, GATE
-
-if TYPE_CHECKING:
-    from faultree.diagrams.logic import Facts
-    from faultree.diagrams.net import Node
 
 WIDTH = 176.0
 STRIP = 22.0

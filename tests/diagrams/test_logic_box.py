@@ -6,8 +6,8 @@ import pytest
 
 from faultree.diagrams.drawing import Request
 from faultree.diagrams.evidence import evidence_of
-from faultree.diagrams.logic import Facts
 from faultree.diagrams.logic_box import WIDTH, box_of
+from faultree.diagrams.logic_facts import Facts
 from faultree.diagrams.net import net_of
 from faultree.strategy.case import Case
 from tests.trees.demonstration import library
