@@ -87,6 +87,16 @@ class Record:
         """Full ids of the symptoms that the squawks were matched with, each once."""
         return tuple(dict.fromkeys(one.symptom for one in self.squawks if one.symptom is not None))
 
+    def corrected(self, squawk: int) -> tuple[str, ...]:
+        """What the words of a squawk were corrected to, oldest first; the words themselves stay as they were typed."""
+        found = (one.data for one in self.entries if one.kind == "corrected" and one.data.get("squawk") == squawk)
+        return tuple(str(one.get("words")) for one in found)
+
+    @property
+    def invented(self) -> bool:
+        """Whether this case was made for demonstration."""
+        return self.head.origin == "demonstration"
+
 
 @dataclass(frozen=True, slots=True)
 class Run:

@@ -7,16 +7,17 @@ from dataclasses import asdict, dataclass
 from datetime import datetime
 
 from faultree.base.words import minutes, percent
-from faultree.journal.records import Record
+from faultree.journal.records import Record, Squawk
 from faultree.journal.stage import walked
 from faultree.library.model import CautionLevel, Library
+from faultree.reports.log import said
 from faultree.strategy.case import Case
 from faultree.walk import cautions, judge, saved, titles
 from faultree.walk.prompt import NOTICE
 from faultree.walk.scale import scale
 from faultree.walk.state import RepairStep, Walk
 from faultree.walk.suspects import ever_pointed_to
-from faultree.walk.today import ANY
+from faultree.walk.today import Today
 
 SUSPECTS = 8
 """So many suspects have a bar."""
@@ -27,15 +28,21 @@ NEXT = 4
 EXCLUDED = 10
 """So many excluded causes are named with their reason."""
 
+UNASKED = 3
+"""So many questions are named that the crew has not been asked."""
+
+LINE, CREW = Today(("line", "shop")), Today(("crew",))
+
 GONE = 1e-12
 
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """One squawk: as the crew said it, and the report that it means (empty: none of the library's)."""
+    """One squawk: as the crew said it, the report that it means (empty: none of the library's), and a later wording."""
 
     words: str
     meant: str
+    later: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,8 +123,8 @@ def debrief_sheet(library: Library, record: Record, made: datetime) -> DebriefSh
         state=record.head.state,
         made=made.strftime("%Y-%m-%d %H:%M UTC"),
         flight=tuple(_flight(record)),
-        squawks=tuple(_squawk(library, one.words, one.symptom) for one in record.squawks),
-        timeline=tuple(_timeline(library, record)),
+        squawks=tuple(_squawk(library, record, one) for one in record.squawks),
+        timeline=tuple(_timeline(record)),
         suspects=suspects,
         more=more,
         excluded=excluded[:EXCLUDED],
@@ -131,7 +138,7 @@ def debrief_sheet(library: Library, record: Record, made: datetime) -> DebriefSh
             )
         ),
         scale=scale(case) if case else "",
-        invented=record.head.origin == "demonstration",
+        invented=record.invented,
     )
 
 
@@ -164,35 +171,30 @@ def _flight(record: Record) -> Iterator[tuple[str, str]]:
         yield "Last day", record.head.due
 
 
-def _squawk(library: Library, words: str, symptom: str | None) -> Words:
-    if symptom is None:
-        return Words(words, "")
-    known = library.symptoms.get(symptom)
-    return Words(words, known.title if known else symptom)
+def _squawk(library: Library, record: Record, one: Squawk) -> Words:
+    known = library.symptoms.get(one.symptom or "")
+    return Words(one.words, known.title if known else one.symptom or "", (record.corrected(one.number) or ("",))[-1])
 
 
-def _timeline(library: Library, record: Record) -> Iterator[tuple[str, str]]:
+def _timeline(record: Record) -> Iterator[tuple[str, str]]:
+    """The times (UTC, with the day where it is another than that of the entry before) and what happened."""
+    day = record.head.opened[:10]
     for entry in record.entries:
-        said = _said(library, entry.kind, entry.data)
-        if said:
+        words = _said(entry.kind, entry.data)
+        if words:
             who = f" ({entry.who})" if entry.who else ""
-            yield entry.at[11:16], f"{said}{who}"
+            yield entry.at[11:16] if entry.at[:10] == day else entry.at[:16].replace("T", " "), f"{words}{who}"
+            day = entry.at[:10]
 
 
-def _said(library: Library, kind: str, data: Mapping[str, object]) -> str:
+def _said(kind: str, data: Mapping[str, object]) -> str:
     """An entry of the log in words; empty for what a reader of the sheet does not need."""
-    if kind == "event" and "check" in data:
-        check = library.checks.get(str(data["check"]))
-        answer = data.get("answer")
-        if check is None:
-            return f"{data['check']}: {answer or 'cannot tell'}"
-        told = next((one.text for one in check.answers if one.id == answer), str(answer))
-        return f"{check.title}: {'cannot tell' if answer is None else told}"
-    if kind == "event" and "repair" in data:
-        outcome = {True: "the symptom is gone", False: "the symptom is still there"}.get(data.get("gone"), "not told")  # type: ignore[call-overload]
-        return f"put right: {titles.title(library, str(data['repair']))}: {outcome}"
-    if kind in ("note", "corrected"):
+    if kind == "event":
+        return said(data)
+    if kind == "note":
         return str(data.get("text", ""))
+    if kind == "corrected":
+        return f"the words of squawk {data.get('squawk')} were corrected"
     if kind == "state":
         return f"the case is {data.get('state')}"
     return "the crew reported" if kind == "opened" else ""
@@ -226,7 +228,7 @@ def _excluded(case: Case) -> Iterator[Excluded]:
 
 def _proposals(case: Case) -> Iterator[Proposal]:
     library = case.library
-    for count, one in enumerate(judge.sensible(case, ANY, quick=True)):
+    for count, one in enumerate(judge.sensible(case, LINE, quick=True)):
         if count == NEXT:
             return
         pending = judge.step_of(one)
@@ -262,6 +264,15 @@ def _findings(library: Library, record: Record) -> Iterator[str]:
             )
 
 
+def _unasked(case: Case) -> Iterator[str]:
+    """The best questions that only the crew can answer and that have no reply yet."""
+    for count, one in enumerate(judge.sensible(case, CREW, quick=True)):
+        if count == UNASKED:
+            return
+        if one.check is not None:
+            yield case.library.checks[one.check].title
+
+
 def _open_points(record: Record, walk: Walk | None) -> Iterator[str]:
     """What is not known: reports without a tree, checks that could not be answered, what does not fit any more."""
     for one in record.squawks:
@@ -271,6 +282,11 @@ def _open_points(record: Record, walk: Walk | None) -> Iterator[str]:
         for step in walk.case.steps:
             if getattr(step, "answer", "") is None:
                 yield f"Not answered: {titles.sentence(walk.library, step)}."
+        if record.head.state == "open":
+            yield from (f"The crew was not asked: {title}." for title in _unasked(walk.case))
+        for name in record.symptoms:
+            if name in walk.library.symptoms and name not in walk.case.symptoms:
+                yield f"Left out, as it cannot be true together with the rest: {walk.library.symptoms[name].title}."
         yield from walk.changes
         if walk.conflict is not None:
             yield "The answers contradict each other, and that is not settled."

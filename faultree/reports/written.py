@@ -9,7 +9,7 @@ from typing import Literal
 
 from faultree.base.errors import FaultreeError
 from faultree.reports.pages import TEMPLATES, rendered
-from faultree.reports.sheet import DebriefSheet, Proposal
+from faultree.reports.sheet import DebriefSheet, Proposal, Words
 
 Paper = Literal["a4", "us-letter"]
 
@@ -79,7 +79,7 @@ def _lines(sheet: DebriefSheet) -> Iterator[str]:
     yield from (f"- {label}: {_plain(words)}" for label, words in sheet.flight)
     yield from _part(
         "What the crew said",
-        (f"“{_plain(s.words)}”: {_plain(s.meant) or 'fits no symptom of the tree'}" for s in sheet.squawks),
+        (f"“{_plain(s.words)}”{_later(s)}: {_plain(s.meant) or 'fits no symptom of the tree'}" for s in sheet.squawks),
     )
     yield from _part(
         "Likeliest causes",
@@ -120,6 +120,10 @@ def _part(title: str, lines: Iterator[str] | map[str]) -> Iterator[str]:
     if found:
         yield from ("", f"## {title}", "")
         yield from (f"- {line}" for line in found)
+
+
+def _later(one: Words) -> str:
+    return f", corrected to “{_plain(one.later)}”" if one.later else ""
 
 
 def _beside(*words: str) -> str:

@@ -9,7 +9,6 @@ from datetime import date
 from rich.text import Text
 
 from faultree.base.errors import CaseError, Contradiction, JournalError
-from faultree.belief.evidence import Repair, Reply
 from faultree.journal import book
 from faultree.journal.records import Flight
 from faultree.journal.search import Match, search
@@ -22,7 +21,9 @@ from faultree.terminal.look import text, title
 from faultree.terminal.parts import heading, rows
 from faultree.terminal.pump import Screen, Session
 from faultree.walk import events as ev
-from faultree.walk import saved
+from faultree.walk import saved, today
+from faultree.walk.changes import step_data
+from faultree.walk.state import Fingerprint, Walk
 
 PHASES = ("parked", "taxi", "take-off", "climb", "cruise", "descent", "approach", "landing", "other")
 """The phases of a flight that are offered; any other word is kept as typed."""
@@ -191,7 +192,8 @@ class Debrief(Session):
             return
         assert self.store is not None  # a debrief has a journal
         try:
-            book.add(self.store, self.case, "event", {**self._newest(), "walk": saved.pack(self.walk)}, who=self.who)
+            data = {**newest(self._written, self.walk), "walk": saved.pack(self.walk)}
+            book.add(self.store, self.case, "event", data, who=self.who)
         except JournalError as error:
             if not self._failed:
                 self.screen.show(
@@ -202,24 +204,35 @@ class Debrief(Session):
         self._failed = False
         self._written = self.walk.fingerprint
 
-    def _newest(self) -> Mapping[str, object]:
-        """The newest step, where this one added it."""
-        case = self.walk.case
-        before = self._written[1] if self._written else ()
-        if case is None or not isinstance(before, tuple) or len(case.steps) <= len(before):
-            return {}
-        last = case.steps[-1]
-        if isinstance(last, Reply):
-            return {"check": last.check, "answer": last.answer}
-        assert isinstance(last, Repair)  # there are two kinds of steps
-        return {"repair": last.unit, "gone": last.gone}
-
     @property
     def _is_kept(self) -> bool:
         return not self._failed
 
     def _kept(self) -> str:
         return f"Case {self.case} is kept in the journal; {self.leave_words.format(case=self.case)}"
+
+
+def newest(before: Fingerprint, walk: Walk) -> Mapping[str, object]:
+    """What the last event added to a walk or took from it, as plain data with its words; empty where nothing did."""
+    if not before:
+        return {"begun": list(walk.open_case.symptoms)}
+    symptoms, steps, unexplained, remarks, withdrawn, lacks, sightings, undone = before
+    del symptoms, withdrawn
+    library, now = walk.library, walk.open_case.steps
+    assert isinstance(steps, tuple)  # the fingerprint of a walk says so
+    if len(now) > len(steps):
+        return step_data(library, now[-1])
+    if walk.conflict is not None and walk.conflict.newest != unexplained:
+        return {"contradicts": step_data(library, walk.conflict.newest)}
+    if len(now) < len(steps):
+        return {"taken_back": step_data(library, next(one for one in reversed(steps) if one not in now))}
+    if walk.remarks != remarks:
+        return {"note": walk.remarks[-1].text}
+    if walk.sightings != sightings:
+        return {"seen": walk.sightings[-1].seen}
+    if walk.lacks != lacks:
+        return {"missing": ", ".join(today.words(library, one) for one in walk.lacks)}
+    return {"closed": walk.undone[-1].name} if walk.undone and walk.undone != undone else {}
 
 
 def together(library: Library, symptoms: tuple[str, ...]) -> tuple[str, ...]:

@@ -13,6 +13,7 @@ from faultree.base.words import percent
 from faultree.journal.records import Entry, Record
 from faultree.journal.trends import Removals, Repeat, Untold
 from faultree.library.model import Library
+from faultree.reports.log import said
 from faultree.terminal.look import Page, text
 from faultree.terminal.parts import heading, indented, rows
 from faultree.walk.prompt import SHORT_NOTICE
@@ -75,7 +76,9 @@ def _record(record: Record, page: Page) -> Iterator[RenderableType]:
     yield Text("Squawks", "bold")
     for one in record.squawks:
         meant = one.symptom or "none of the library's symptoms"
-        yield rows([(f"{one.number:>2}", Group(text(f"“{one.words}”", "bold"), text(meant, "dim")))], first=2)
+        later = [text(f"corrected to “{words}”") for words in record.corrected(one.number)]
+        said_first = text(f"“{one.words}”", "bold")
+        yield rows([(f"{one.number:>2}", Group(said_first, *later, text(meant, "dim")))], first=2)
     if record.findings:
         yield Text("Findings", "bold")
         for found in record.findings:
@@ -89,16 +92,24 @@ def _record(record: Record, page: Page) -> Iterator[RenderableType]:
 
 
 def _said(entry: Entry) -> str:
-    data = {key: value for key, value in entry.data.items() if key != "walk" and value not in ("", None)}
     who = f" ({entry.who})" if entry.who else ""
-    if entry.kind == "event" and "check" in entry.data:
-        return f"{entry.data['check']}: {_answer(entry.data.get('answer'))}{who}"
-    words = ", ".join(f"{key} {value}" for key, value in data.items())
-    return f"{entry.kind}{f': {words}' if words else ''}{who}"
+    return _words(entry) + who
 
 
-def _answer(answer: object) -> str:
-    return "cannot tell" if answer is None else str(answer)
+def _words(entry: Entry) -> str:
+    data = entry.data
+    if entry.kind == "event":
+        return said(data) or ("the checks were begun" if "begun" in data else "the walk was kept")
+    if entry.kind == "opened":
+        return f"opened, with the tree files {str(data.get('library', ''))[:12]}"
+    if entry.kind in ("squawk", "corrected"):
+        lead = "squawk" if entry.kind == "squawk" else "the words of squawk"
+        behind = "" if entry.kind == "squawk" else " are now"
+        return f"{lead} {data.get('squawk')}{behind}: “{data.get('words')}”"
+    if entry.kind == "matched":
+        return f"squawk {data.get('squawk')} means {data.get('symptom') or 'none of the symptoms'}"
+    told = ", ".join(f"{key} {value}" for key, value in data.items() if value not in ("", None))
+    return f"{entry.kind}: {told}" if told else entry.kind
 
 
 def draw_trends(
@@ -112,7 +123,7 @@ def draw_trends(
     page: Page,
 ) -> RenderableType:
     """Every trend, the worst first."""
-    parts: list[RenderableType] = [heading("Trends", page, f"{cases} cases")]
+    parts: list[RenderableType] = [heading("Trends", page, f"{cases} case{'' if cases == 1 else 's'}")]
     parts += _part(
         f"Repeat defects: {rules.count} within {rules.window} {rules.unit}", [_repeat(library, one) for one in repeats]
     )

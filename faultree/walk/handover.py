@@ -106,7 +106,7 @@ def _choices(walk: Walk, likely: tuple[Unit, ...]) -> Iterator[Choice]:
     if walk.reason is Reason.UNEXPLAINED:
         yield Choice("carry on", ev.CarryOn(), "Look at the contradicting answers again")
         return
-    for unit in likely[:REPLACEMENTS]:
+    for unit in likely[:REPLACEMENTS] if walk.today.repairs else ():
         yield replace_choice(case, unit.unit, unit.probability, lacks=walk.lacks)
     if next_check(case, walk.today):
         open_pair = walk.reason is Reason.STANDS_OUT and any(one.probability < SURE for one in together(case)[:1])

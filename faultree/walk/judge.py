@@ -48,7 +48,7 @@ def proposal(walk: Walk) -> Pending | Reason:
     if check is None:
         return Reason.NOTHING_LEFT
     best = _best(case, today)
-    return check if units or best is None or _overtaken(walk, best) else best
+    return check if units or best is None or not today.repairs or _overtaken(walk, best) else best
 
 
 def _possible(walk: Walk, planned: Pending | Reason) -> bool:
@@ -114,7 +114,7 @@ def alternatives(case: Case, today: Today, shown: Pending | None, count: int) ->
     for one in sensible(case, today):
         if len(found) == count:
             break
-        if step_of(one) != shown:
+        if step_of(one) != shown and (today.repairs or one.check is not None):
             replaces = one.check is None and any(other.check is None for other in found)
             (spare if replaces else found).append(one)
     return (*found, *spare)[:count]

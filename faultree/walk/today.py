@@ -28,6 +28,11 @@ class Today:
     by: tuple[str, ...] | None = None
     lacks: tuple[Lack, ...] = ()
 
+    @property
+    def repairs(self) -> bool:
+        """Whether somebody is there who may put something right: anyone but the crew."""
+        return self.by is None or any(one != "crew" for one in self.by)
+
 
 ANY = Today()
 """Everybody and everything is there."""

@@ -112,7 +112,7 @@ def _everything(walk: Walk) -> ListPrompt:
     checks = figures.checks(case, walk.today)
     useful = list(telling(case, walk.today))
     units = case.units()
-    likely = [one for one in units if one.probability >= FAINT]
+    likely = [one for one in units if one.probability >= FAINT and walk.today.repairs]
     return ListPrompt(
         choices=(
             Choice("back", ev.Back(), "Back to where you were"),
@@ -121,7 +121,7 @@ def _everything(walk: Walk) -> ListPrompt:
             *(_available(walk, one) for one in walk.lacks),
         ),
         silent=len(checks) - len(useful),
-        unlikely=len(units) - len(likely),
+        unlikely=len(units) - len(likely) if walk.today.repairs else 0,
     )
 
 

@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import click
 
 from faultree.base.errors import CaseError
+from faultree.cli.failure import FAULT
 from faultree.cli.options import library_option, load_library, screen, waiting
 from faultree.cli.practice.common import journal_option, open_journal
 
 if TYPE_CHECKING:
+    from faultree.journal.records import Record
     from faultree.journal.store import Store
     from faultree.library.model import Library
     from faultree.terminal.debrief_pump import Interview
     from faultree.terminal.lines import Lines
+    from faultree.terminal.pump import Screen
 
 who_option = click.option("--who", default="", metavar="INITIALS", help="Who writes this; initials are enough.")
 
@@ -41,11 +46,11 @@ def begin_command(
     library, store = load_library(folder), open_journal(journal)
     interview = _interview(store, library, who, None)
     known = Flight(aircraft, flight, _day(day, system_clock().date().isoformat()), phase)
-    case = interview.open(known)
-    if case is None:
-        click.echo("Nothing was said, so no case was begun.")
-        return
-    _go_on(store, library, interview, ("crew",))
+    with _kept(interview):
+        if interview.open(known) is None:
+            click.echo("Nothing was said, so no case was begun.")
+            return
+        _go_on(store, library, interview, ("crew",))
 
 
 def _day(given: str, today: str) -> str:
@@ -54,9 +59,25 @@ def _day(given: str, today: str) -> str:
     if given in ("", "today"):
         return today if given else ""
     try:
-        return date.fromisoformat(given).isoformat()
+        day = date.fromisoformat(given).isoformat()
     except ValueError as error:
         raise click.BadParameter(f"'{given}' is no day; write it as 2031-05-04", param_hint="--day") from error
+    if day > today:
+        raise click.BadParameter(f"{day} is still to come; today is {today}", param_hint="--day")
+    return day
+
+
+@contextmanager
+def _kept(interview: Interview) -> Iterator[None]:
+    """Say what is kept where somebody breaks off between two questions."""
+    try:
+        yield
+    except KeyboardInterrupt as stop:
+        left = "Nothing was said, so no case was begun."
+        if interview.case is not None:
+            left = f"Case {interview.case} is kept as it is; 'faultree debrief continue {interview.case}' takes it up."
+        click.echo(f"\nStopped. {left}", err=True)
+        raise click.exceptions.Exit(FAULT) from stop
 
 
 @click.command("continue")
@@ -77,9 +98,10 @@ def continue_command(case: int, by: tuple[str, ...], who: str, journal: str | No
         raise CaseError(
             f"case {case} has ended ({record.head.state}); 'faultree debrief end {case} --state open' opens it again"
         )
-    if stage_of(record) == "words":
-        interview.words(record.head.flight)
-    _go_on(store, library, interview, by)
+    with _kept(interview):
+        if stage_of(record) == "words":
+            interview.words(record.head.flight)
+        _go_on(store, library, interview, by)
 
 
 def _interview(store: Store, library: Library, who: str, case: int | None) -> Interview:
@@ -95,11 +117,8 @@ def _lines() -> Lines:
 
 
 def _go_on(store: Store, library: Library, interview: Interview, by: tuple[str, ...]) -> None:
-    """From the words that have no meaning yet to the end of the walk."""
+    """From the words that have no meaning yet to the end of the walk, and what the line is to know."""
     from faultree.journal import book
-    from faultree.journal.stage import walked
-    from faultree.terminal.debrief_pump import Debrief, together
-    from faultree.walk.machine import start
 
     case = interview.case
     assert case is not None  # it was begun or named
@@ -110,22 +129,50 @@ def _go_on(store: Store, library: Library, interview: Interview, by: tuple[str, 
     if not record.symptoms:
         click.echo(f"Case {case} is kept; no symptom of the tree fits, so there is nothing to walk.")
         return
+    _walk(store, library, interview, record, by)
+    if by == ("crew",):
+        _state(store, library, case, interview.screen)
+    click.echo(f"The sheet for the line: faultree debrief sheet {case} -o case-{case}.html")
+
+
+def _walk(store: Store, library: Library, interview: Interview, record: Record, by: tuple[str, ...]) -> None:
+    """Make the checks of a case, from where they were left."""
+    from faultree.journal.stage import walked
+    from faultree.terminal.debrief_pump import Debrief, together
+    from faultree.walk.machine import start
+
     with waiting("Working the case out"):
         symptoms = together(library, record.symptoms)
     for left in record.symptoms:
         if left not in symptoms:
+            said = library.symptoms[left].title if left in library.symptoms else left
             click.echo(
-                f"{left} cannot be true together with the others; it stays in the record as a report of its own."
+                f"“{said}” cannot be true together with the rest; it stays in the record as a report of its own."
             )
     session = Debrief(
-        start(library, by or None), interview.screen, interview.lines, store=store, case=case, who=interview.who
+        start(library, by or None),
+        interview.screen,
+        interview.lines,
+        busy=lambda: waiting("Working the case out"),
+        store=store,
+        case=record.head.id,
+        who=interview.who,
     )
     kept = walked(record)
     if kept is None:
         session.begin(symptoms)
     else:
-        session.take_up_walk(kept)
+        session.take_up_walk({**kept, "symptoms": list(symptoms)} if kept.get("library") == library.digest else kept)
     session.run()
-    click.echo(
-        f"Case {case} is in the journal. The sheet for the line: faultree debrief sheet {case} -o case-{case}.html"
-    )
+
+
+def _state(store: Store, library: Library, case: int, screen: Screen) -> None:
+    """Show what the crew's answers have left."""
+    from faultree.base.clock import system_clock
+    from faultree.journal import book
+    from faultree.reports.sheet import debrief_sheet
+    from faultree.terminal.debrief_screen import draw_state
+
+    with waiting("Working the case out"):
+        sheet = debrief_sheet(library, book.read(store, case), system_clock())
+    screen.show(draw_state(sheet, screen.page))

@@ -6,7 +6,14 @@ import importlib
 
 import click
 
-TOOLS = {"begin": "begin", "continue": "begin", "end": "ending", "sheet": "sheet"}
+TOOLS = {
+    "begin": "begin",
+    "continue": "begin",
+    "add": "wording",
+    "correct": "wording",
+    "end": "ending",
+    "sheet": "sheet",
+}
 """The commands below `debrief`, and the module that each stands in."""
 
 
