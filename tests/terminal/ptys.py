@@ -46,9 +46,9 @@ class Terminal:
         """Send keys."""
         os.write(self.master, keys.encode())
 
-    def wait(self, words: str, count: int = 1) -> str:
+    def wait(self, words: str, count: int = 1, patience: float = PATIENCE) -> str:
         """Read until some words have been shown so many times; all that was shown."""
-        end = monotonic() + PATIENCE
+        end = monotonic() + patience
         while self.text.count(words) < count:
             assert monotonic() < end, f"{words!r} did not come; shown was {self.text!r}"
             if not self._read(end - monotonic()):

@@ -90,7 +90,10 @@ def test_a_caution_is_shown_in_full_until_it_was_read() -> None:
     ("leaves", "words"),
     [
         (Leaves(0.0, (), 0, 0), "would contradict what is known so far"),
-        (Leaves(0.5, (("pump worn", 1.0),), 4, 1), "50 % likely; would point to pump worn (100 %), and exclude 4 suspects"),
+        (
+            Leaves(0.5, (("pump worn", 1.0),), 4, 1),
+            "50 % likely; would point to pump worn (100 %), and exclude 4 suspects",
+        ),
         (Leaves(0.5, (), 0, 0), "50 % likely"),
     ],
 )

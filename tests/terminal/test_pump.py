@@ -175,6 +175,17 @@ def test_an_interruption_says_how_to_save_and_the_walk_goes_on() -> None:
     assert walk.unsaved
 
 
+def test_an_interruption_at_every_kind_of_prompt_changes_nothing() -> None:
+    """The same lines with Ctrl-C before each of them lead to the same walk; it is asked again each time."""
+    lines = ("ok", "silence", "check voltage", "ok", "why A", "replace lamp", "ok", "all", "finish")
+    plain, _ = session(*lines)
+    broken, record = session(*(one for line in lines for one in ("ctrl-c", line)))
+    plain.begin([DARK])
+    broken.begin([DARK])
+    assert plain.run() == broken.run()
+    assert record.getvalue().count("Interrupted.") == len(lines)
+
+
 def test_an_interruption_after_saving_says_where_the_case_is(folder: Path) -> None:
     """And before any work, that there is nothing to save."""
     assert folder.is_dir()

@@ -81,9 +81,11 @@ def test_a_resized_window_is_followed(here: Path) -> None:
         assert "─" * 110 in shown.wait("Your answer >")
         shown.resize(50, 30)
         before = len(shown.text)
-        shown.type("show\n")
-        shown.wait("Your answer >", 2)
-        assert max(cells(line) for line in shown.text[before:].splitlines()) <= 50
+        shown.type("show\nquit\n")
+        assert shown.leave() == 0
+    narrow = shown.text[before:]
+    assert "Step 1" in narrow
+    assert max(cells(line) for line in narrow.splitlines()) <= 50
 
 
 def test_without_colour_there_is_none(here: Path) -> None:
@@ -119,27 +121,6 @@ def test_a_terminal_of_any_encoding_is_served(here: Path, environ: dict[str, str
         text = _walked(shown)
     assert "─" not in text
     assert "Suspects" in text
-
-
-def test_ctrl_c_at_every_kind_of_prompt_loses_nothing(here: Path) -> None:
-    """It says where the case stands and asks again; the second in a row leaves, without an error."""
-    with walk(here) as shown:
-        seen: dict[str, int] = {}
-        for number, (typed, prompt) in enumerate(ASKED, 1):
-            seen[prompt] = seen.get(prompt, 0) + 1
-            shown.wait(prompt, seen[prompt])
-            shown.type("half a line\x03")
-            shown.wait("Interrupted.", number)
-            seen[prompt] += 1
-            shown.wait(prompt, seen[prompt])
-            shown.type(f"{typed}\n")
-        shown.wait("What next? >")
-        shown.type("\x03")
-        shown.wait("What next? >", 2)
-        shown.type("\x03")
-        assert "Left." in shown.wait("Left.")
-        assert shown.leave() == 0
-        assert "Traceback" not in shown.text
 
 
 def test_the_end_of_the_keyboard_is_the_end_of_the_walk(here: Path) -> None:
