@@ -25,6 +25,9 @@ SCREEN = (1750.0, 1500.0)
 
 PANEL = 12.0
 
+ROUNDS = 24
+"""So often at most is a panel split that is too large."""
+
 
 @dataclass(frozen=True, slots=True)
 class Panel:
@@ -60,7 +63,9 @@ def _paged(facts: Facts, frame: Frame, paper: Paper | None) -> tuple[Sheet, ...]
     pages = list(_stacks(panels, h / scale))
     numbers = {panel.name: number for number, page in enumerate(pages, 1) for panel in page}
     final = replace(facts, pages=numbers if len(pages) > 1 else {})
-    made = [_stacked([_panel(final, panel.name) for panel in page]).scaled(scale) for page in pages]
+    groups = [_stacked([_panel(final, panel.name) for panel in page]) for page in pages]
+    # With its page references a panel may be a little higher than it was without.
+    made = [one.scaled(min(scale, w / one.w, h / one.h)) for one in groups]
     return tuple(sheet(frame, group, number, len(made), paper) for number, group in enumerate(made, 1))
 
 
@@ -69,11 +74,21 @@ def _banded(facts: Facts, w: float, h: float) -> Facts:
     done: dict[object, Panel] = {}
     for _ in range(ROUNDS):
         panels = [_known(facts, name, done) for name in facts.panels()]
-        large = next((one for one in panels if max(one.group.w / w, one.group.h / h) > 1.0), None)
-        if large is None or len(large.middles) < 2:
+        large = next((one for one in panels if _too_large(facts, one, w, h)), None)
+        if large is None:
             break
         facts = replace(facts, home={**facts.home, **_parted(facts, large, w, h)})
     return facts
+
+
+def _too_large(facts: Facts, panel: Panel, w: float, h: float) -> bool:
+    """Whether a panel does not fit in a room and can still be split: it has more than one signal."""
+    big = [name for name in _own(facts, panel) if facts.net.nodes[name].kind in ("signal", "report")]
+    return len(big) > 1 and max(panel.group.w / w, panel.group.h / h) > 1.0
+
+
+def _own(facts: Facts, panel: Panel) -> list[str]:
+    return [name for name, home in facts.home.items() if home == panel.name]
 
 
 def _known(facts: Facts, name: str, done: dict[object, Panel]) -> Panel:
@@ -90,7 +105,7 @@ def _parted(facts: Facts, panel: Panel, w: float, h: float) -> dict[str, str]:
     """The new panel of each box by where it stands; what leads only to one box goes with that box."""
     axis = 0 if panel.group.w / w >= panel.group.h / h else 1
     count = max(2, ceil(panel.group.w / w if axis == 0 else panel.group.h / h))
-    own = [facts.net.nodes[name] for name, home in facts.home.items() if home == panel.name]
+    own = [facts.net.nodes[name] for name in _own(facts, panel)]
     big = [node.id for node in own if node.kind in ("signal", "report")]
     places = sorted(big, key=lambda name: (panel.middles[name][axis], name))
     each = -(-len(places) // count)
@@ -105,9 +120,6 @@ def _parted(facts: Facts, panel: Panel, w: float, h: float) -> dict[str, str]:
         if node.id not in parts and heads[node.id] in parts:
             parts[node.id] = parts[heads[node.id]]
     return {name: f"{panel.name}{SPLIT}{part:02}" for name, part in parts.items()}
-
-
-ROUNDS = 24
 
 
 def _stacks(panels: Sequence[Panel], height: float) -> Iterator[list[Panel]]:

@@ -64,18 +64,18 @@ def _leaf(node: Node, facts: Facts, form: str, sign: str) -> Group:
     title = wrap(entry.title, 100.0, SMALL)
     small = tuple(line for note in notes for line in wrap(note, 100.0, 6.5, most=3))
     high = text_height(len(title), SMALL)
-    h = max(20.0, high + text_height(len(small), 6.5))
+    h = max(22.0, high + text_height(len(small), 6.5))
     y = (h - high - text_height(len(small), 6.5)) / 2
     shapes = [
         Shape(
             node.id,
             form,  # type: ignore[arg-type]  # one of the forms
-            106.0,
-            h / 2 - 9,
+            104.0,
+            h / 2 - 10,
+            22.0,
             20.0,
-            18.0,
             (sign,) if sign else (),
-            7.0 if len(sign) < 2 or form == "house" else 5.0,
+            7.0 if len(sign) < 2 or form == "house" else 6.0,
             bold=True,
             look="transfer" if form == "triangle" else "leaf",
             state=facts.asked.evidence.state(node.source) if form == "circle" else "",
@@ -131,7 +131,7 @@ def _signal(node: Node, facts: Facts) -> Group:
     entry = facts.asked.library.node(node.source)
     left = (STRIP if node.sign else 0.0) + PAD
     mark = facts.marks.get(node.id, "")
-    title = wrap(entry.title, WIDTH - left - TAG - (18 if mark else 0), SIZE, bold=True)
+    title = wrap(entry.title, WIDTH - left - TAG - (22 if mark else 0), SIZE, bold=True)
     y = PAD + text_height(len(title), SIZE)
     shapes = [
         Shape(f"{node.id}!title", "text", left, PAD, WIDTH - left - TAG, y - PAD, title, SIZE, bold=True, align="start")
@@ -157,12 +157,12 @@ def _signal(node: Node, facts: Facts) -> Group:
             Shape(
                 f"{node.id}!mark",
                 "triangle",
-                WIDTH - TAG - 16,
-                PAD - 2,
+                WIDTH - TAG - 19,
+                PAD - 3,
+                21,
                 17,
-                15,
                 (mark,),
-                6.5 if len(mark) < 2 else 4.8,
+                6.5 if len(mark) < 2 else 5.8,
                 True,
                 look="transfer",
             )

@@ -227,7 +227,7 @@ def _symbol(part: Part, middle: float) -> Shape:
     words = part.mark if part.kind in ("cause", "transfer") else ""
     if part.kind == "house":
         words = "on" if part.node.state else "off"
-    size = 7.0 if width(words, 7.0) * BOLD < SYMBOL * 0.55 else 5.5
+    size = 7.0 if width(words, 7.0) * BOLD < SYMBOL * 0.55 else 6.2
     return Shape(
         part.id,
         form,

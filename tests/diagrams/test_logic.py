@@ -60,7 +60,7 @@ def test_a_large_system_is_split_so_that_it_stays_legible() -> None:
     sheets = drawn(library(), "flaps/needles-apart", "logic", paper="a4").sheets
     assert len(sheets) > 2
     least = min(one.size for sheet in sheets for one in sheet.shapes if one.lines)
-    assert least >= 4.8 * SMALLEST * 0.95
+    assert least >= 5.8 * SMALLEST * 0.95
     text = "".join(" ".join(one.lines) for sheet in sheets for one in sheet.shapes)
     assert "page 2" in text
     assert "(1 of " in text
