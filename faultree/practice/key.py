@@ -33,7 +33,7 @@ class KeyStep:
 
 @dataclass(frozen=True, slots=True)
 class AnswerKey:
-    """Everything on the key; `facts` are labels with words, `case` holds the answers before the last repair, for a drawing."""
+    """Everything on the key; `facts` are labels with words, `case` is the one before the last repair, to be drawn."""
 
     title: str
     facts: tuple[tuple[str, str], ...]

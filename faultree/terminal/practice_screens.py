@@ -75,12 +75,15 @@ def draw_options(options: Sequence[Option], head: str, page: Page) -> Renderable
     table.add_column(width=3, justify="right")
     table.add_column(ratio=1, overflow="fold")
     table.add_column(width=10, justify="right")
+    spoken: list[Text] = []
     for number, one in enumerate(options, 1):
         extra = [f"by {one.by}"] if one.by != "line" else []
         extra += ["cautions apply"] if one.cautions else []
         label = Text.assemble(title(one.title), text(f" ({', '.join(extra)})" if extra else "", "dim"))
         table.add_row(Text(str(number), "bold"), label, minutes(one.minutes))
-    return Group(heading(head, page), indented(table), text("A number makes that step.", "dim"))
+        spoken.append(Text.assemble(f"{number}: ", label, f", {minutes(one.minutes)}"))
+    body = spoken if page.spoken else [indented(table)]
+    return Group(heading(head, page), *body, text("A number makes that step.", "dim"))
 
 
 def draw_cautions(exercise: Exercise, page: Page) -> RenderableType:
@@ -228,7 +231,9 @@ HEIGHT = 8
 
 
 def draw_curves(own: Sequence[Moment], best: Sequence[Moment], page: Page) -> RenderableType:
-    """Bits missing over minutes: `o` is this run, `.` the best strategy, and `*` both."""
+    """Bits missing over minutes: `o` is this run, `.` the best strategy, and `*` both; in words where it is spoken."""
+    if page.spoken:
+        return Group(_spoken_curve("This run", own), _spoken_curve("The best strategy", best))
     cells = min(page.width - 12, 72)
     longest = max([one.minutes for one in (*own, *best)] + [1.0])
     highest = max([one.bits for one in (*own, *best)] + [0.1])
@@ -244,6 +249,11 @@ def draw_curves(own: Sequence[Moment], best: Sequence[Moment], page: Page) -> Re
     axis = f"{'':6} +{'-' * (cells + 1)}"
     ends = f"{'':8} 0{minutes(longest):>{cells - 1}}"
     return Group(*(Text(line) for line in (*lines, axis, ends)), text("o this run, . the best strategy, * both", "dim"))
+
+
+def _spoken_curve(who: str, moments: Sequence[Moment]) -> Text:
+    later = "".join(f", {one.bits:.2f} bits after {minutes(one.minutes)}" for one in moments[1:])
+    return text(f"{who}: {moments[0].bits:.2f} bits at the start{later}.")
 
 
 def _level(moments: Sequence[Moment], at: float) -> float:

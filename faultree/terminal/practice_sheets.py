@@ -62,6 +62,8 @@ def _systems(library: Library, systems: Mapping[str, tuple[int, float]]) -> Iter
 
 
 def _latest(library: Library, runs: Sequence[Run], page: Page) -> RenderableType:
+    if page.spoken:
+        return Group(*(text(_spoken_run(library, run)) for run in runs))
     table = Table.grid(padding=(0, 1, 0, 0), expand=True)
     table.add_column(width=10)
     table.add_column(ratio=1, overflow="fold")
@@ -82,6 +84,13 @@ def _latest(library: Library, runs: Sequence[Run], page: Page) -> RenderableType
     return indented(table)
 
 
+def _spoken_run(library: Library, run: Run) -> str:
+    known = library.symptoms.get(run.symptom)
+    name = known.title if known else run.symptom
+    spent, best = (run.summary.get(key, 0) for key in ("minutes", "reference_minutes"))
+    return f"{run.started[:10]}: {name}, {run.mode}, mark {run.mark:.0f}, {spent:.0f} minutes, the best {best:.0f}"
+
+
 def _habits(runs: Sequence[Run]) -> Iterator[RenderableType]:
     counted: Counter[str] = Counter()
     for run in runs:
@@ -100,13 +109,31 @@ def draw_class(library: Library, runs: Sequence[Mapping[str, Any]], page: Page) 
 
 def _class(library: Library, runs: Sequence[Mapping[str, Any]], page: Page) -> Iterator[RenderableType]:
     yield heading("Class", page, _runs(len(runs)))
+    order = sorted(runs, key=lambda one: (str(one["learner"]), str(one["symptom"])))
+    yield from (text(_spoken_row(library, run)) for run in order) if page.spoken else [_class_table(library, order)]
+    yield Text("Mistakes", "bold")
+    for learner in sorted({str(run["learner"]) for run in runs}):
+        counted = Counter(name for run in runs if str(run["learner"]) == learner for name in run["mistakes"])
+        said = listing([f"{Mistake[name]} ({count})" for name, count in counted.most_common(OFTEN)]) or "none"
+        yield rows([(text(learner or "(no name)"), text(said))], first=12)
+
+
+def _spoken_row(library: Library, run: Mapping[str, Any]) -> str:
+    who, what = run["learner"] or "no name", library.symptoms[run["symptom"]].title
+    return (
+        f"{who}: {what}, {_how(run)}, mark {run['mark']:.0f}, "
+        f"{run['minutes']:.0f} minutes, the best {run['reference_minutes']:.0f}, {len(run['needless'])} needless"
+    )
+
+
+def _class_table(library: Library, runs: Sequence[Mapping[str, Any]]) -> RenderableType:
     table = Table.grid(padding=(0, 1, 0, 0), expand=True)
     table.add_column(width=12, overflow="fold")
     table.add_column(ratio=1, overflow="fold")
     for width in (5, 17, 9):
         table.add_column(width=width, justify="right")
     table.add_row(*(Text(one, "dim") for one in ("who", "exercise", "mark", "minutes, the best", "needless")))
-    for run in sorted(runs, key=lambda one: (str(one["learner"]), str(one["symptom"]))):
+    for run in runs:
         table.add_row(
             text(str(run["learner"]) or "(no name)"),
             Text.assemble(title(library.symptoms[run["symptom"]].title), text(f" ({_how(run)})", "dim")),
@@ -114,12 +141,7 @@ def _class(library: Library, runs: Sequence[Mapping[str, Any]], page: Page) -> I
             f"{run['minutes']:.0f}, {run['reference_minutes']:.0f}",
             str(len(run["needless"])),
         )
-    yield indented(table)
-    yield Text("Mistakes", "bold")
-    for learner in sorted({str(run["learner"]) for run in runs}):
-        counted = Counter(name for run in runs if str(run["learner"]) == learner for name in run["mistakes"])
-        said = listing([f"{Mistake[name]} ({count})" for name, count in counted.most_common(OFTEN)]) or "none"
-        yield rows([(text(learner or "(no name)"), text(said))], first=12)
+    return indented(table)
 
 
 def _how(run: Mapping[str, Any]) -> str:

@@ -97,13 +97,15 @@ def understand(typed: str, exercise: ex.Exercise, listed: tuple[Option, ...], pa
     for command in possible(exercise.mode):
         for word in (command.word, *command.others):
             if line.casefold() == word or line.casefold().startswith(f"{word} "):
-                return _command(command, line[len(word) :].strip(), exercise, listed, parts=parts)
+                return _command(command, line, line[len(word) :].strip(), exercise, listed, parts=parts)
     return _check(line, exercise)
 
 
-def _command(command: Command, rest: str, exercise: ex.Exercise, listed: tuple[Option, ...], *, parts: bool) -> Meant:
+def _command(
+    command: Command, line: str, rest: str, exercise: ex.Exercise, listed: tuple[Option, ...], *, parts: bool
+) -> Meant:
     if command.word in _PLAIN:
-        return Unclear(f"'{command.word}' takes nothing behind it.") if rest else _PLAIN[command.word]
+        return _check(line, exercise) if rest else _PLAIN[command.word]  # a title may begin with such a word
     if command.word in ("checks", "parts"):
         return Show(command.word, rest)
     if command.word == "hand over":
@@ -134,6 +136,8 @@ def _check(words: str, exercise: ex.Exercise) -> Meant:
         return Unclear(f"'{words}' can be one of these checks:", _named(found))
     if words in exercise.library.checks:
         return ex.Ask(words)
+    if any(words.casefold() in (one.word, *one.others) for one in COMMANDS):
+        return Unclear(f"'{words}' is not possible in the mode {exercise.mode}; help lists what is.")
     return Unclear(f"No check left fits '{words}'; checks lists them, help says what else can be typed.")
 
 

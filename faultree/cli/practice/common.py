@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from faultree.practice.view import Result
 
 journal_option = click.option(
-    "--journal", metavar="FILE", help="The journal that keeps runs. Default: 'faultree journal where' says."
+    "--journal", metavar="FILE", help="The journal: a file or postgresql://... Default: 'faultree journal where' says."
 )
 learner_option = click.option("--learner", default="", metavar="NAME", help="Whose run it is; initials are enough.")
 

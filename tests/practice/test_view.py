@@ -1,0 +1,101 @@
+"""What a trainee is shown: options with what they take now, computed hints, the result and its summary."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from faultree.practice.exercise import Ask, HandOver, Hint, Look, Possible, PutRight, Read
+from faultree.practice.view import (
+    check_options,
+    hint,
+    named_units,
+    result,
+    summary,
+    suspects_left,
+    told,
+    unit_options,
+)
+from tests.practice.test_exercise import after, begun
+
+
+def test_an_option_costs_what_it_takes_now() -> None:
+    """The lid is opened once; a repair takes the operational check besides."""
+    exercise = begun("g/motor-dead")
+    assert {one.target: one.minutes for one in unit_options(exercise)}["g/valve"] == 20 + 10 + 3
+    opened = after(exercise, Ask("look-in"), Read())
+    assert {one.target: one.minutes for one in unit_options(opened)}["g/valve"] == 20 + 3
+
+
+def test_options_say_who_and_whether_cautions_apply() -> None:
+    found = {one.target: (one.by, one.cautions) for one in check_options(begun())}
+    assert found["g/listen"] == ("crew", False)
+    assert found["g/gauge"] == ("line", True)
+
+
+def test_what_is_done_or_closed_is_no_option() -> None:
+    exercise = after(begun("g/motor-dead", "g/leak", closed=frozenset({"g/mat"})), Ask("listen"), PutRight("motor"))
+    assert {one.target for one in check_options(exercise)} == {"g/gauge", "g/look-in"}
+    assert "g/motor" not in {one.target for one in unit_options(exercise)}
+
+
+@pytest.mark.parametrize(("words", "found"), [("g", 4), ("gauge", 1), ("look", 2), ("wombat", 0), ("", 4)])
+def test_options_can_be_chosen_by_system_or_words(words: str, found: int) -> None:
+    assert len(check_options(begun(), words)) == found
+
+
+def test_a_part_is_found_by_the_title_of_its_cause() -> None:
+    assert [one.target for one in named_units(begun(), "pump dry")] == ["g/pump"]
+    assert [one.target for one in named_units(begun(), "motor")] == ["g/motor"]
+    assert not named_units(begun(), "wombat")
+
+
+def test_hints_say_more_each_time_and_only_what_is_knowable() -> None:
+    exercise = begun("g/leak")
+    assert hint(exercise) == ""
+    said = [hint(after(exercise, *[Hint()] * count)) for count in (1, 2, 3, 4)]
+    assert said[0] == "A check would tell more first; look among those of: Gate of a fictional pond."
+    assert said[1] == "Best next: Listen to the motor."
+    assert said[2].startswith("Best next: Listen to the motor. ")
+    assert said[3] == said[2]
+    other = begun("g/motor-dead")
+    assert [hint(after(other, *[Hint()] * count)) for count in (1, 2, 3)] == said[:3]
+
+
+def test_hints_know_repairs_doubtful_reports_and_the_end() -> None:
+    sure = after(begun("g/motor-dead"), Ask("listen"))
+    assert hint(after(sure, Hint())) == "Enough is known to put something right now."
+    assert "It is at fault with" in hint(after(sure, Hint(), Hint(), Hint()))
+    doubtful = begun(doubt=0.3, there=False)
+    assert "repeat the operational check first" in hint(after(doubtful, Hint()))
+    assert hint(after(doubtful, Look(), Hint())) == "Nothing is left to find: hand over."
+
+
+def test_told_leaves_out_what_was_taken_back() -> None:
+    from faultree.practice.exercise import TakeBack
+
+    exercise = after(begun("g/motor-dead"), Ask("listen"), TakeBack(), Ask("mat"))
+    assert [(one.title, one.outcome) for one in told(exercise)] == [("Look at the door mat", "No")]
+
+
+def test_suspects_are_those_that_the_evidence_points_to() -> None:
+    exercise = after(begun("g/motor-dead"), Ask("listen"))
+    assert suspects_left(exercise)[0] == "Motor dead"
+    assert "Door mat torn" not in suspects_left(exercise)
+
+
+def test_a_summary_is_plain_data_and_counts_what_was_named() -> None:
+    done = after(begun("g/leak", mode="exam"), Ask("listen"), Possible("motor,pump"), HandOver("pump"))
+    found = summary(done, result(done))
+    assert json.loads(json.dumps(found)) == found
+    assert (found["named"], found["left_out"], found["named_excluded"]) == (1, 2, 1)
+    assert (found["ending"], found["hidden"], found["minutes"]) == ("handed over", ["g/leak"], 2)
+
+
+def test_a_result_holds_both_ways() -> None:
+    done = after(begun("g/motor-dead"), Ask("mat"), Ask("listen"), PutRight("motor"))
+    found = result(done)
+    assert (found.minutes, found.reference_minutes) == (36, 35)
+    assert (found.curve[-1].minutes, found.reference_curve[-1].minutes) == (36, 35)
+    assert [one.title for one in found.reference_steps] == ["Listen to the motor", "Put right: Motor"]
