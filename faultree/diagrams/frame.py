@@ -96,8 +96,10 @@ def _title_block(block: Block, room: float, number: int, count: int) -> Group:
     facts = " · ".join(one for one in (block.view, block.system, block.situation) if one)
     rows = [(title, HEAD, True)]
     rows += [(wrap(text, left - 8, SMALL, most=2, even=False), SMALL, False) for text in (facts, block.scale) if text]
-    rows += [(wrap(f"Answer: {step}", left - 8, SMALL, most=2, even=False), SMALL, True) for step in block.steps]
-    rows.append((wrap(NOTICE, left - 8, SMALL, most=2, even=False), SMALL, True))
+    rows += [
+        (wrap(f"Answer: {step}", left - 8, SMALL, bold=True, most=2, even=False), SMALL, True) for step in block.steps
+    ]
+    rows.append((wrap(NOTICE, left - 8, SMALL, bold=True, most=2, even=False), SMALL, True))
     shapes, y = [], 4.0
     for place, (lines, size, bold) in enumerate(rows):
         high = text_height(len(lines), size)

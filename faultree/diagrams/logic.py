@@ -10,6 +10,7 @@ from faultree.diagrams.drawing import Drawing, Request
 from faultree.diagrams.frame import Frame, Sample, sample, sheet, used
 from faultree.diagrams.logic_box import box_of
 from faultree.diagrams.logic_facts import SPLIT, Facts
+from faultree.diagrams.metrics import width
 from faultree.diagrams.net import Link, Net, Node, net_of
 from faultree.diagrams.paging import BETWEEN
 from faultree.diagrams.paper import Paper
@@ -59,7 +60,9 @@ def _paged(facts: Facts, frame: Frame, paper: Paper | None) -> tuple[Sheet, ...]
     panels = [_panel(facts, name) for name in facts.panels()]
     if paper is None:
         return (sheet(frame, _stacked(panels), 1, 1, None),)
-    scale = min(1.0, *(min(w / panel.group.w, h / panel.group.h) for panel in panels))
+    # A single signal that is too large even so makes only its own page smaller.
+    fits = [min(w / panel.group.w, h / panel.group.h) for panel in panels]
+    scale = min([1.0, *(one for one in fits if one >= SMALLEST * 0.99)])
     pages = list(_stacks(panels, h / scale))
     numbers = {panel.name: number for number, page in enumerate(pages, 1) for panel in page}
     final = replace(facts, pages=numbers if len(pages) > 1 else {})
@@ -175,7 +178,7 @@ def _framed(name: str, content: Group, middles: Mapping[str, Point], facts: Fact
     """A panel with its title above it."""
     title = facts.panel_title(name)
     inner = content.moved(PANEL, PANEL + 16)
-    w, h = max(inner.w, 240.0) + PANEL, inner.h + PANEL
+    w, h = max(inner.w, width(title, 9.5, bold=True) + PANEL + 2) + PANEL, inner.h + PANEL
     edge = Shape(f"panel-{name}", "box", 0, 0, w, h, look="frame", title=title)
     words = Shape(f"panel-{name}!title", "text", PANEL, 5, w - 2 * PANEL, 16, (title,), 9.5, bold=True, align="start")
     return Panel(name, Group(w, h, (edge, words, *inner.shapes), inner.lines), middles)

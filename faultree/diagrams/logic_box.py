@@ -187,10 +187,10 @@ def _row(node: Node, name: str, facts: Facts, left: float, y: float) -> tuple[li
     library, evidence = facts.asked.library, facts.asked.evidence
     is_cause = name in library.causes
     x = left + DOT + 3
-    lines = wrap(library.node(name).title, WIDTH - x - PAD, SMALL)
-    high = text_height(len(lines), SMALL)
     state = evidence.state(name) if is_cause else ""
     bold = state == "path"
+    lines = wrap(library.node(name).title, WIDTH - x - PAD, SMALL, bold=bold)
+    high = text_height(len(lines), SMALL)
     key = f"{node.id}!{name}"
     shapes = [Shape(f"{key}!words", "text", x, y, WIDTH - x - PAD, high, lines, SMALL, bold, "start", state=state)]
     if is_cause:

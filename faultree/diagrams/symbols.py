@@ -191,7 +191,8 @@ def row_of(
 ) -> tuple[Group, float]:
     """A leaf: its symbol, and beside it title, notes and the bar of a suspect; the y where a line enters."""
     x, room = SYMBOL + 4.0, ROW - PAD
-    title = wrap(part.node.title or unsaid(part), room, SIZE)
+    bold = part.state == "path"
+    title = wrap(part.node.title or unsaid(part), room, SIZE, bold=bold)
     if part.kind == "transfer":
         page = pages.get(part.mark, 0)
         notes = (*notes, f"to page {page}" if page else f"drawn at {part.mark}")
@@ -203,7 +204,7 @@ def row_of(
     middle = height / 2
     symbol = _symbol(part, middle)
     y = (height - high - text_height(len(small), SMALL) - (BAR[1] + 4 if bar else 0)) / 2
-    shapes = [symbol, Shape(f"{part.id}!title", "text", x, y, room, high, title, SIZE, part.state == "path", "start")]
+    shapes = [symbol, Shape(f"{part.id}!title", "text", x, y, room, high, title, SIZE, bold, "start")]
     y += high
     if small:
         low = text_height(len(small), SMALL)

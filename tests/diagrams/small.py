@@ -6,14 +6,15 @@ import re
 from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
 from itertools import pairwise
-from typing import Any
+from typing import Any, NamedTuple
 
 from defusedxml import ElementTree
 
 from faultree.diagrams.draw import draw
 from faultree.diagrams.drawing import Drawing, Request
 from faultree.diagrams.evidence import evidence_of
-from faultree.diagrams.picture import Point, Shape, Sheet, View
+from faultree.diagrams.metrics import width
+from faultree.diagrams.picture import Point, Shape, Sheet, View, baselines
 from faultree.diagrams.svg import svg
 from faultree.library.load import load_texts
 from faultree.library.model import Library
@@ -94,16 +95,48 @@ def squeezed(text: str) -> str:
     return re.sub(r"\s+", "", text)
 
 
+class Ink(NamedTuple):
+    """Where a line of text really is: the shape it belongs to, and its edges."""
+
+    name: str
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+
+def ink(shape: Shape) -> Iterator[Ink]:
+    """The room that each line of a shape's text takes, by the measure of the layout."""
+    for line, x, y in baselines(shape):
+        wide = width(line, shape.size, bold=shape.bold)
+        left = x - wide / 2 if shape.align == "middle" else x
+        yield Ink(shape.id, left, y - shape.size * 0.74, left + wide, y + shape.size * 0.22)
+
+
 def overlaps(sheet: Sheet) -> Iterator[tuple[str, str]]:
-    """Pairs of texts that lie on each other, and lines that run through a text that is not their own."""
-    texts = [one for one in sheet.shapes if one.lines]
-    for place, one in enumerate(texts):
-        yield from ((one.id, other.id) for other in texts[place + 1 :] if _overlap(one, other))
+    """What a reader would stumble over: texts on each other, texts that leave their shape, lines through texts."""
+    texts = [one for shape in sheet.shapes for one in ink(shape)]
+    yield from (
+        (one.name, other.name) for place, one in enumerate(texts) for other in texts[place + 1 :] if _meet(one, other)
+    )
+    yield from ((shape.id, "its own edge") for shape in sheet.shapes for one in ink(shape) if _leaves(one, shape))
     for line in sheet.lines:
         points = _along(line.points) if line.curved else line.points
         for (x0, y0), (x1, y1) in pairwise(points):
-            way = Shape("line", "box", min(x0, x1), min(y0, y1), abs(x1 - x0), abs(y1 - y0))
-            yield from ((f"{line.tail}>{line.head}", one.id) for one in texts if _overlap(_words(one), way))
+            way = Ink("", min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
+            yield from ((f"{line.tail}>{line.head}", one.name) for one in texts if _meet(one, way))
+
+
+def _meet(one: Ink, other: Ink) -> bool:
+    slack = 0.3
+    beside = one.right - slack <= other.left or other.right - slack <= one.left
+    return not beside and one.bottom - slack > other.top and other.bottom - slack > one.top
+
+
+def _leaves(one: Ink, shape: Shape) -> bool:
+    """Whether a text reaches over the edge of its shape (its middle, where the shape is no rectangle)."""
+    aside = shape.x - 0.5 > one.left or one.right > shape.x + shape.w + 0.5
+    return aside or shape.y - 1.0 > one.top or one.bottom > shape.y + shape.h + 1.0
 
 
 def _along(points: Sequence[Point]) -> list[Point]:
@@ -118,25 +151,3 @@ def _along(points: Sequence[Point]) -> list[Point]:
             x, y = (sum(w * p[axis] for w, p in zip(weights, (a, b, c, d), strict=True)) for axis in (0, 1))
             found.append((x, y))
     return found
-
-
-def _words(shape: Shape) -> Shape:
-    """The middle of a shape, where its words are: a line may end at its edge."""
-    if shape.form == "text":
-        return shape
-    return Shape(shape.id, "text", shape.x + 2, shape.y + 2, shape.w - 4, shape.h - 4)
-
-
-def _overlap(one: Shape, other: Shape) -> bool:
-    slack = 0.6
-    return (
-        one.x + slack < other.x + other.w
-        and other.x + slack < one.x + one.w
-        and one.y + slack < other.y + other.h
-        and other.y + slack < one.y + one.h
-    ) and not _nested(one, other)
-
-
-def _nested(one: Shape, other: Shape) -> bool:
-    """A title within its own box."""
-    return one.id.partition("!")[0] == other.id.partition("!")[0]
