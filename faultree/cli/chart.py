@@ -11,7 +11,10 @@ import click
 
 from faultree.cli import complete
 from faultree.cli.failure import FAULT
+from faultree.cli.history import Asked, history_options, learnt
+from faultree.cli.history import data as history_data
 from faultree.cli.options import json_option, library_option, load_library, print_json, screen, symptom_ids, waiting
+from faultree.cli.practice.common import journal_option
 
 if TYPE_CHECKING:
     from rich.console import RenderableType
@@ -81,6 +84,8 @@ limit_option = click.option(
     type=click.Path(dir_okay=False, path_type=Path),
     help="Write to a file: .json as plain data (for walk --chart), else as text of 80 columns.",
 )
+@history_options
+@journal_option
 @json_option
 @library_option
 @click.pass_context
@@ -93,6 +98,9 @@ def command(
     least: float,
     against: tuple[str, ...],
     output: Path | None,
+    history: bool,
+    history_strength: float,
+    journal: str | None,
     as_json: bool,
     folder: str | None,
 ) -> None:
@@ -103,6 +111,8 @@ def command(
     """
     library = load_library(folder)
     names = symptom_ids(library, symptoms)
+    found = learnt(library, names, Asked(history, history_strength, journal))
+    library = found.library if found else library
     orders, problems = _orders(library, against, goal, by)
     if problems:
         for one in problems:
@@ -115,9 +125,13 @@ def command(
     if output is not None:
         _write(output, library, chart, others)
     elif as_json:
-        print_json(data(chart, others))
+        print_json(data(chart, others) | history_data(found))
     else:
         shown = screen()
+        if found is not None:
+            from faultree.terminal.history_sheet import draw_history
+
+            shown.show(draw_history(found, shown.page))
         shown.show(*_parts(library, chart, others, shown.page))
 
 
@@ -234,7 +248,8 @@ def _write(path: Path, library: Library, chart: Chart, others: Sequence[Other]) 
     from faultree.terminal.pump import Screen
 
     if path.suffix.lower() == ".json":
-        text = json.dumps(data(chart, others), indent=2, ensure_ascii=False) + "\n"
+        history = {"history": library.history} if library.history else {}
+        text = json.dumps(data(chart, others) | history, indent=2, ensure_ascii=False) + "\n"
     else:
         paper = io.StringIO()
         page = Page(PAPER, plain=True)

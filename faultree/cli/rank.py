@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 import click
 
 from faultree.cli import complete
+from faultree.cli.history import Asked, history_options, learnt
+from faultree.cli.history import data as history_data
 from faultree.cli.options import (
     answer_option,
     json_option,
@@ -16,39 +18,59 @@ from faultree.cli.options import (
     open_case,
     print_json,
     screen,
+    symptom_ids,
     waiting,
 )
+from faultree.cli.practice.common import journal_option
 
 if TYPE_CHECKING:
     from faultree.strategy.case import Case
+    from faultree.strategy.learning import Learnt
 
 
 @click.command("rank")
 @click.argument("symptoms", nargs=-1, required=True, metavar="SYMPTOM...", shell_complete=complete.symptoms)
 @answer_option
+@history_options
+@journal_option
 @json_option
 @library_option
-def command(symptoms: tuple[str, ...], answers: tuple[str, ...], as_json: bool, folder: str | None) -> None:
+def command(
+    symptoms: tuple[str, ...],
+    answers: tuple[str, ...],
+    history: bool,
+    history_strength: float,
+    journal: str | None,
+    as_json: bool,
+    folder: str | None,
+) -> None:
     """Rank the causes of what was reported, and the checks that tell most."""
+    asked = Asked(history, history_strength, journal)
     with waiting("Working the case out"):
-        case = open_case(load_library(folder), symptoms, answers)
-        show = _plain(case) if as_json else _sheet(case)
+        library = load_library(folder)
+        found = learnt(library, symptom_ids(library, symptoms), asked) if asked.wanted else None
+        case = open_case(found.library if found else library, symptoms, answers)
+        show = _plain(case, found) if as_json else _sheet(case, found)
     show()
 
 
-def _plain(case: Case) -> Callable[[], None]:
+def _plain(case: Case, found: Learnt | None) -> Callable[[], None]:
     """What writes the case as data; by then it is worked out."""
-    found = data(case)
-    return lambda: print_json(found)
+    whole = data(case) | history_data(found)
+    return lambda: print_json(whole)
 
 
-def _sheet(case: Case) -> Callable[[], None]:
-    """What writes the case for a person to read."""
+def _sheet(case: Case, found: Learnt | None) -> Callable[[], None]:
+    """What writes the case for a person to read; where history is in use, what it changed stands first."""
     from faultree.terminal.sheets import draw_ranking
 
     shown = screen()
-    sheet = draw_ranking(case, shown.page)
-    return lambda: shown.show(sheet)
+    parts = [draw_ranking(case, shown.page)]
+    if found is not None:
+        from faultree.terminal.history_sheet import draw_history
+
+        parts.insert(0, draw_history(found, shown.page))
+    return lambda: shown.show(*parts)
 
 
 def data(case: Case) -> dict[str, object]:

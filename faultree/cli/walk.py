@@ -4,14 +4,20 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from faultree.cli import complete
 from faultree.cli.charted import chart_option, split, to_follow
+from faultree.cli.history import Asked, history_options, learnt
 from faultree.cli.keeping import Wishes, keeper_for, keeping_options, to_take_up
 from faultree.cli.options import library_option, load_library, screen, symptom_ids, waiting
+from faultree.cli.practice.common import journal_option
+
+if TYPE_CHECKING:
+    from faultree.library.model import Library
+    from faultree.terminal.pump import Screen
 
 
 @click.command("walk")
@@ -20,6 +26,8 @@ from faultree.cli.options import library_option, load_library, screen, symptom_i
 @click.option("--case", "case_file", metavar="FILE", shell_complete=complete.file, help="Take a saved case up again.")
 @click.option("--by", multiple=True, type=click.Choice(["crew", "line", "shop"]), help="Only checks of these.")
 @chart_option
+@history_options
+@journal_option
 @keeping_options
 def command(
     symptoms: tuple[str, ...],
@@ -27,6 +35,9 @@ def command(
     case_file: str | None,
     by: tuple[str, ...],
     chart: str | None,
+    history: bool,
+    history_strength: float,
+    journal: str | None,
     **keeping: Any,
 ) -> None:
     """Find a fault check by check, with what each answer changes and why.
@@ -48,11 +59,14 @@ def command(
 
     lines: Lines = Typed() if sys.stdin.isatty() else Piped(sys.stdin, sys.stdout)
     named = symptom_ids(library, symptoms)
+    shown = screen()
+    if history:
+        library = _taught(library, named, case_file, Asked(history, history_strength, journal), shown)
     followed = to_follow(library, chart, named, by)
     if followed is not None and not case_file:
         named = list(followed.symptoms)
     walk = start(library, by or None, followed)
-    session = Session(walk, screen(), lines, busy=lambda: waiting("Working the case out"))
+    session = Session(walk, shown, lines, busy=lambda: waiting("Working the case out"))
     session.keeper = keeper_for(library, wishes, by_hand=lines.by_hand)
     kept = None if case_file else to_take_up(session.keeper, named, wishes, session.screen, lines)
     if kept is not None:
@@ -64,3 +78,21 @@ def command(
     elif named:
         session.begin(named)
     session.run()
+
+
+def _taught(library: Library, named: list[str], case_file: str | None, asked: Asked, shown: Screen) -> Library:
+    """The library taught by the journal's findings of the reports, and on the screen what that changed."""
+    if case_file:
+        from faultree.terminal import files
+
+        kept = files.load(Path(case_file)).get("symptoms")
+        named = [one for one in kept if one in library.symptoms] if isinstance(kept, list) else []
+    if not named:
+        raise click.UsageError("--history needs the symptoms named, for it learns from cases of the same report")
+    with waiting("Working the history out"):
+        found = learnt(library, named, asked)
+    assert found is not None  # it was asked for
+    from faultree.terminal.history_sheet import draw_history
+
+    shown.show(draw_history(found, shown.page))
+    return found.library

@@ -6,7 +6,7 @@ Every function that writes does so in one transaction and leaves an entry in the
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any
 from uuid import uuid4
 
@@ -130,6 +130,18 @@ def heads(store: Store, state: State | None = None, aircraft: str | None = None)
         wanted = wanted.where(tables.cases.c.aircraft == aircraft)
     with store.reading() as connection:
         return tuple(_head(row) for row in connection.execute(wanted))
+
+
+def records(store: Store, symptoms: Collection[str] | None = None) -> Iterator[Record]:
+    """Whole cases, oldest first; only those with a squawk that means one of the symptoms, where some are named."""
+    wanted = select(tables.cases.c.id).order_by(tables.cases.c.id)
+    if symptoms is not None:
+        meant = select(tables.squawks.c.case_id).where(tables.squawks.c.symptom.in_(symptoms))
+        wanted = wanted.where(tables.cases.c.id.in_(meant))
+    with store.reading() as connection:
+        numbers = list(connection.execute(wanted).scalars())
+    for number in numbers:
+        yield read(store, number)
 
 
 def _of(connection: Connection, table: Table, case: int) -> Sequence[Row[Any]]:

@@ -261,7 +261,8 @@ class Library:
     """All files of a folder joined into one graph; every mapping goes from full id to value.
 
     A library is compared and hashed by identity, so that compiled engines can be kept beside it.
-    `digest` changes whenever a text of the library changes.
+    `digest` changes whenever a text of the library changes. `history` says in words which records its likelihoods
+    were updated from, so that every result that rests on them can say it; empty where they are the author's own.
     """
 
     folder: str
@@ -279,6 +280,7 @@ class Library:
     examples: tuple[Example, ...] = ()
     bands: Mapping[str, float] = field(default_factory=lambda: dict(BANDS))
     digest: str = ""
+    history: str = ""
 
     def node(self, name: str) -> Node:
         """The condition, cause, signal or event with this full id; KeyError if there is none."""

@@ -181,6 +181,10 @@ class Debrief(Session):
     leave_words: str = "'faultree debrief continue {case}' takes it up."
     _failed: bool = field(default=False, repr=False)
 
+    def keep_in(self, store: Store, case: int, who: str = "") -> None:
+        """Say where each step is kept, and by whom it is written."""
+        self.store, self.case, self.who = store, case, who
+
     def take_up_walk(self, kept: Mapping[str, object]) -> None:
         """Take up the walk as the journal kept it; raises CaseError where nothing of it fits the library."""
         self._open(ev.Resume(kept))
@@ -239,11 +243,13 @@ def together(library: Library, symptoms: tuple[str, ...]) -> tuple[str, ...]:
     """The reports that can be one case: all of them, or those before the first that contradicts the others."""
     kept: tuple[str, ...] = ()
     for one in symptoms:
+        if one not in library.symptoms:  # of an earlier state of the tree
+            continue
         try:
             Case.open(library, [*kept, one])
         except Contradiction:
             continue
         kept = (*kept, one)
     if not kept:
-        raise CaseError("none of these reports is possible by itself")
+        raise CaseError("none of these reports is possible by itself in the tree as it is now")
     return kept

@@ -53,7 +53,15 @@ def draw_cases(records: Sequence[Record], page: Page) -> RenderableType:
             text(words),
             state,
         )
-    return Group(heading("Cases", page, str(len(records))), indented(table))
+    parts = [heading("Cases", page, str(len(records))), indented(table)]
+    return Group(*parts, *_invented(sum(one.invented for one in records)))
+
+
+def _invented(count: int) -> Iterator[RenderableType]:
+    """That some of what is shown was made for demonstration."""
+    if count:
+        said = "1 of them is" if count == 1 else f"{count} of them are"
+        yield text(f"{said} invented for demonstration: no such airline or aircraft exists.", "yellow")
 
 
 def draw_record(record: Record, page: Page) -> RenderableType:
@@ -65,6 +73,8 @@ def _record(record: Record, page: Page) -> Iterator[RenderableType]:
     head = record.head
     yield heading(f"Case {head.id}: {head.state}", page, head.opened[:16].replace("T", " "))
     flight = head.flight
+    if record.invented:
+        yield text("Invented for demonstration: no such aircraft, airline or flight exists.", "yellow")
     facts = {
         "Aircraft": flight.aircraft,
         "Flight": flight.flight,

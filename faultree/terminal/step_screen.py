@@ -31,7 +31,8 @@ def draw_step(shown: StepPrompt, page: Page, *, brief: bool = False) -> Renderab
     parts: list[RenderableType] = ["", heading(f"Step {shown.number}: {listing(shown.reported)}", page, spent)]
     if shown.suspects.change:
         parts += [change_words(shown.suspects.change), ""]
-    parts += [Text("Suspects", "bold"), suspect_table(shown.suspects, page), ""]
+    parts += [Text("Suspects", "bold"), suspect_table(shown.suspects, page)]
+    parts += [text(shown.history, "dim"), ""] if shown.history else [""]
     step = shown.step
     on = f" ({shown.charted})" if shown.charted else ""
     parts += list(_check(step, on) if isinstance(step, CheckView) else _repair(step, on))

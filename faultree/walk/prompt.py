@@ -219,8 +219,8 @@ class NoticePrompt:
 class StepPrompt:
     """Shows the suspects and the next step: its cautions to acknowledge, or its question.
 
-    `charted` says which step of a chart it is, where one is followed; `left_out` what is not available today, and
-    `unseen` that the symptom could not be seen again.
+    `charted` says which step of a chart it is, where one is followed; `left_out` what is not available today,
+    `unseen` that the symptom could not be seen again, and `history` that the figures rest on earlier findings too.
     """
 
     phase: Phase
@@ -233,6 +233,7 @@ class StepPrompt:
     charted: str = ""
     left_out: tuple[str, ...] = ()
     unseen: bool = False
+    history: str = ""
 
 
 @dataclass(frozen=True, slots=True)

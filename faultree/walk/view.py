@@ -104,6 +104,7 @@ def _step(walk: Walk) -> StepPrompt:
         charted=follow.words(walk),
         left_out=tuple(today.words(walk.library, one) for one in walk.lacks),
         unseen=walk.unseen,
+        history=walk.library.history,
     )
 
 

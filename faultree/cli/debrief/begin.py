@@ -11,6 +11,7 @@ import click
 
 from faultree.base.errors import CaseError
 from faultree.cli.failure import FAULT
+from faultree.cli.history import Asked, history_options, learnt
 from faultree.cli.options import library_option, load_library, screen, waiting
 from faultree.cli.practice.common import journal_option, open_journal
 
@@ -31,10 +32,19 @@ who_option = click.option("--who", default="", metavar="INITIALS", help="Who wri
 @click.option("--day", default="", metavar="DAY", help="The day, as 2031-05-04, or today.")
 @click.option("--phase", default="", metavar="WORD", help="The phase of the flight.")
 @who_option
+@history_options
 @journal_option
 @library_option
 def begin_command(
-    aircraft: str, flight: str, day: str, phase: str, who: str, journal: str | None, folder: str | None
+    aircraft: str,
+    flight: str,
+    day: str,
+    phase: str,
+    who: str,
+    history: bool,
+    history_strength: float,
+    journal: str | None,
+    folder: str | None,
 ) -> None:
     """Begin a case: the flight, the crew's words, what they mean, and what only the crew can still answer.
 
@@ -50,7 +60,7 @@ def begin_command(
         if interview.open(known) is None:
             click.echo("Nothing was said, so no case was begun.")
             return
-        _go_on(store, library, interview, ("crew",))
+        _go_on(interview, ("crew",), Asked(history, history_strength, journal))
 
 
 def _day(given: str, today: str) -> str:
@@ -84,9 +94,18 @@ def _kept(interview: Interview) -> Iterator[None]:
 @click.argument("case", type=int)
 @click.option("--by", multiple=True, type=click.Choice(["crew", "line", "shop"]), help="Only checks of these.")
 @who_option
+@history_options
 @journal_option
 @library_option
-def continue_command(case: int, by: tuple[str, ...], who: str, journal: str | None, folder: str | None) -> None:
+def continue_command(
+    case: int,
+    by: tuple[str, ...],
+    who: str,
+    history: bool,
+    history_strength: float,
+    journal: str | None,
+    folder: str | None,
+) -> None:
     """Go on with a case at the question that has no answer yet; once the crew has left, with all checks."""
     library, store = load_library(folder), open_journal(journal)
     interview = _interview(store, library, who, case)
@@ -101,7 +120,7 @@ def continue_command(case: int, by: tuple[str, ...], who: str, journal: str | No
     with _kept(interview):
         if stage_of(record) == "words":
             interview.words(record.head.flight)
-        _go_on(store, library, interview, by)
+        _go_on(interview, by, Asked(history, history_strength, journal))
 
 
 def _interview(store: Store, library: Library, who: str, case: int | None) -> Interview:
@@ -116,11 +135,11 @@ def _lines() -> Lines:
     return Typed() if sys.stdin.isatty() else Piped(sys.stdin, sys.stdout)
 
 
-def _go_on(store: Store, library: Library, interview: Interview, by: tuple[str, ...]) -> None:
+def _go_on(interview: Interview, by: tuple[str, ...], asked: Asked) -> None:
     """From the words that have no meaning yet to the end of the walk, and what the line is to know."""
     from faultree.journal import book
 
-    case = interview.case
+    store, case = interview.store, interview.case
     assert case is not None  # it was begun or named
     if not book.read(store, case).squawks or not interview.match():
         click.echo(f"Case {case} is kept as it is; 'faultree debrief continue {case}' takes it up.")
@@ -129,41 +148,56 @@ def _go_on(store: Store, library: Library, interview: Interview, by: tuple[str, 
     if not record.symptoms:
         click.echo(f"Case {case} is kept; no symptom of the tree fits, so there is nothing to walk.")
         return
-    _walk(store, library, interview, record, by)
+    library = _walk(interview, record, by, asked)
     if by == ("crew",):
         _state(store, library, case, interview.screen)
     click.echo(f"The sheet for the line: faultree debrief sheet {case} -o case-{case}.html")
 
 
-def _walk(store: Store, library: Library, interview: Interview, record: Record, by: tuple[str, ...]) -> None:
-    """Make the checks of a case, from where they were left."""
+def _walk(interview: Interview, record: Record, by: tuple[str, ...], asked: Asked) -> Library:
+    """Make the checks of a case, from where they were left; the library that the figures rest on."""
     from faultree.journal.stage import walked
-    from faultree.terminal.debrief_pump import Debrief, together
+    from faultree.terminal.debrief_pump import Debrief
     from faultree.walk.machine import start
 
-    with waiting("Working the case out"):
-        symptoms = together(library, record.symptoms)
-    for left in record.symptoms:
-        if left not in symptoms:
-            said = library.symptoms[left].title if left in library.symptoms else left
-            click.echo(
-                f"“{said}” cannot be true together with the rest; it stays in the record as a report of its own."
-            )
-    session = Debrief(
-        start(library, by or None),
-        interview.screen,
-        interview.lines,
-        busy=lambda: waiting("Working the case out"),
-        store=store,
-        case=record.head.id,
-        who=interview.who,
-    )
+    symptoms = _together(interview.library, record)
+    library = _taught(interview, record.head.id, symptoms, asked)
+    walk, shown, lines = start(library, by or None), interview.screen, interview.lines
+    session = Debrief(walk, shown, lines, busy=lambda: waiting("Working the case out"))
+    session.keep_in(interview.store, record.head.id, interview.who)
     kept = walked(record)
     if kept is None:
         session.begin(symptoms)
     else:
         session.take_up_walk({**kept, "symptoms": list(symptoms)} if kept.get("library") == library.digest else kept)
     session.run()
+    return library
+
+
+def _together(library: Library, record: Record) -> tuple[str, ...]:
+    """The reports that can be one walk; of the others it is said that they stay in the record."""
+    from faultree.terminal.debrief_pump import together
+
+    with waiting("Working the case out"):
+        symptoms = together(library, record.symptoms)
+    for left in record.symptoms:
+        if left not in symptoms:
+            said = library.symptoms[left].title if left in library.symptoms else left
+            click.echo(f"“{said}” cannot be true together with the rest; it stays in the record by itself.")
+    return symptoms
+
+
+def _taught(interview: Interview, case: int, symptoms: tuple[str, ...], asked: Asked) -> Library:
+    """The library, taught by the journal where that is asked for; the screen shows and the log keeps that it was."""
+    found = learnt(interview.library, symptoms, asked)
+    if found is None:
+        return interview.library
+    from faultree.journal import book
+    from faultree.terminal.history_sheet import draw_history
+
+    interview.screen.show(draw_history(found, interview.screen.page))
+    book.add(interview.store, case, "note", {"text": found.library.history}, who=interview.who)
+    return found.library
 
 
 def _state(store: Store, library: Library, case: int, screen: Screen) -> None:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from faultree.cli.history import Asked, history_options, learnt
 from faultree.cli.options import library_option, load_library, waiting
 from faultree.cli.practice.common import journal_option, open_journal
 
@@ -22,10 +23,18 @@ if TYPE_CHECKING:
 @click.option("-o", "--output", metavar="FILE", help="A .html .pdf .md or .json; else Markdown on the screen.")
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Paper of a PDF.")
 @click.option("--drawing/--no-drawing", default=True, help="With the fault tree of the report, as it stands now.")
+@history_options
 @journal_option
 @library_option
 def sheet_command(
-    case: int, output: str | None, paper: str, drawing: bool, journal: str | None, folder: str | None
+    case: int,
+    output: str | None,
+    paper: str,
+    drawing: bool,
+    history: bool,
+    history_strength: float,
+    journal: str | None,
+    folder: str | None,
 ) -> None:
     """Write the sheet of a case: words, flight, ranking, what is excluded and why, next checks, block to sign."""
     from faultree.base.clock import system_clock
@@ -36,6 +45,9 @@ def sheet_command(
     library, now = load_library(folder), system_clock()
     record = book.read(open_journal(journal), case)
     form = format_of(output) if output else "md"
+    known = [name for name in record.symptoms if name in library.symptoms]
+    found = learnt(library, known, Asked(history and bool(known), history_strength, journal))
+    library = found.library if found else library
     with waiting("Working the case out"):
         sheet = debrief_sheet(library, record, now)
         picture = _drawing(library, record, now) if drawing and form in ("html", "pdf") else ""

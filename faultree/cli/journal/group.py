@@ -15,6 +15,7 @@ TOOLS = {
     "export": "files",
     "import": "files",
     "forget": "people",
+    "demo": "demo",
 }
 """The commands below `journal`, and the module that each stands in."""
 

@@ -1,0 +1,75 @@
+"""What the journal's cases teach about a report: their findings, as what they are, and a library that was taught.
+
+A case counts where its squawks mean exactly the reports that are asked about. A fault that was confirmed points
+to its unit (and cause, where that was established); a unit that was examined and found good speaks against it,
+as far as a shop finds what is there; a unit that was only put right with success confirms nothing and counts for
+nothing, and is told as such.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from faultree.journal.records import Record
+from faultree.library.model import Library
+from faultree.strategy.learning import STRENGTH, Finding, Learnt, learn
+
+
+@dataclass(frozen=True, slots=True)
+class Lessons:
+    """Findings of the same reports, from so many cases; `unconfirmed` units were put right without confirmation.
+
+    `invented` cases among them were made for demonstration.
+    """
+
+    findings: tuple[Finding, ...]
+    cases: int
+    unconfirmed: int
+    invented: int
+
+
+def lessons(records: Iterable[Record], symptoms: Sequence[str]) -> Lessons:
+    """What the cases of exactly these reports (full ids) teach; other cases, and open ones, are passed over."""
+    found = [one for one in records if set(one.symptoms) == set(symptoms) and one.findings]
+    findings = tuple(finding for one in found for finding in _of(one))
+    unconfirmed = sum(len({f.unit for f in one.findings if f.result == "replaced"} - _confirmed(one)) for one in found)
+    return Lessons(findings, len(found), unconfirmed, sum(one.invented for one in found))
+
+
+def _confirmed(record: Record) -> set[str]:
+    return {one.unit for one in record.findings if one.result == "confirmed"}
+
+
+def _of(record: Record) -> Iterable[Finding]:
+    """The findings of a case, each once; a unit that was confirmed in the end counts as that alone."""
+    confirmed = _confirmed(record)
+    known = {one.unit for one in record.findings if one.result == "confirmed" and one.cause}
+    seen: set[Finding] = set()
+    for one in record.findings:
+        if one.result == "confirmed" and (one.cause or one.unit not in known):
+            seen.add(Finding(one.unit, one.cause, "confirmed"))
+        if one.result == "not found" and one.unit not in confirmed:
+            seen.add(Finding(one.unit, None, "not found"))
+    return sorted(seen, key=lambda one: (one.unit, one.cause or "", one.result))
+
+
+def taught(library: Library, symptoms: Sequence[str], found: Lessons, strength: float = STRENGTH) -> Learnt:
+    """The library taught by these lessons; it says so itself, with the number of records."""
+    learnt = learn(library, symptoms, found.findings, strength)
+    return replace(learnt, library=replace(learnt.library, history=words(learnt, found)))
+
+
+def words(learnt: Learnt, found: Lessons) -> str:
+    """That history is in use, and from how many records."""
+    if not learnt.confirmed and not learnt.not_found:
+        beside = f" ({found.unconfirmed} put right without confirmation do not count)" if found.unconfirmed else ""
+        return f"History was asked for, but the journal holds no finding of the same report{beside}."
+    parts = [f"{learnt.confirmed} confirmed", f"{learnt.not_found} with no fault found"]
+    if found.unconfirmed:
+        parts.append(f"{found.unconfirmed} put right without confirmation, not counted")
+    invented = f"; {found.invented} of these cases are invented for demonstration" if found.invented else ""
+    return (
+        f"History is in use, from {found.cases} case{'' if found.cases == 1 else 's'} of the same report: "
+        f"{', '.join(parts)}; the author's figures count as {learnt.strength:g} findings{invented}."
+    )
