@@ -41,6 +41,8 @@ def _progress(
     yield heading("Practice so far", page, _runs(len(runs)))
     if runs:
         yield _latest(library, runs[-LATEST:], page)
+        if len(runs) > LATEST:
+            yield indented(text(_trend(runs)))
         yield Text("By system, weakest first", "bold")
         yield rows(_systems(library, systems), first=5)
         yield from _habits(runs)
@@ -49,6 +51,27 @@ def _progress(
     symptom = library.symptoms[following.symptom]
     yield Text("Next", "bold")
     yield indented(Text.assemble(title(symptom.title), text(f" ({following.why}): faultree practice --next")))
+
+
+def _trend(runs: Sequence[Run]) -> str:
+    """How the latest runs compare with those before: mean marks, and minutes against the best strategy's."""
+    (before, slow), (now, fast) = (_means(some) for some in (runs[:-LATEST], runs[-LATEST:]))
+    return (
+        f"Mean mark {before:.0f} in the {_runs(len(runs) - LATEST)} before, {now:.0f} in these {LATEST}; "
+        f"{slow:.1f} and {fast:.1f} times the minutes of the best strategy."
+    )
+
+
+def _means(runs: Sequence[Run]) -> tuple[float, float]:
+    spent, best = (sum(float(str(run.summary.get(key, 0))) for run in runs) for key in ("minutes", "reference_minutes"))
+    return sum(run.mark or 0.0 for run in runs) / len(runs), spent / best if best else 0.0
+
+
+def _forgotten(summaries: Sequence[Mapping[str, Any]]) -> str:
+    """How much of what was still possible was left out where it was named; empty where nothing was."""
+    named, left_out = (sum(int(one.get(key, 0)) for one in summaries) for key in ("named", "left_out"))
+    total = named + left_out
+    return f"left out {left_out} of {total} that were still possible" if total else ""
 
 
 def _runs(count: int) -> str:
@@ -99,7 +122,10 @@ def _habits(runs: Sequence[Run]) -> Iterator[RenderableType]:
     if counted:
         yield Text("Most frequent mistakes", "bold")
         known = [(name, count) for name, count in counted.most_common() if name in Mistake.__members__][:OFTEN]
-        yield rows(((f"{count:>3}", text(Mistake[name])) for name, count in known), first=4)
+        yield rows(((f"{count:>3}", title(Mistake[name])) for name, count in known), first=4)
+    forgotten = _forgotten([run.summary for run in runs])
+    if forgotten:
+        yield text(f"Asked what was still possible, you {forgotten}.")
 
 
 def draw_class(library: Library, runs: Sequence[Mapping[str, Any]], page: Page) -> RenderableType:
@@ -115,6 +141,8 @@ def _class(library: Library, runs: Sequence[Mapping[str, Any]], page: Page) -> I
     for learner in sorted({str(run["learner"]) for run in runs}):
         counted = Counter(name for run in runs if str(run["learner"]) == learner for name in run["mistakes"])
         said = listing([f"{Mistake[name]} ({count})" for name, count in counted.most_common(OFTEN)]) or "none"
+        forgotten = _forgotten([run for run in runs if str(run["learner"]) == learner])
+        said = f"{said}; {forgotten}" if forgotten else said
         yield rows([(text(learner or "(no name)"), text(said))], first=12)
 
 
