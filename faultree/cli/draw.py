@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 )
 @click.option("--whole", is_flag=True, help="Draw branches too that are true while nothing is wrong.")
 @click.option("--depth", type=click.IntRange(1), help="Draw only so many levels.")
-@click.option("--pixels", type=click.IntRange(100, 20000), default=2000, show_default=True, help="Width of a PNG.")
+@click.option("--pixels", type=click.IntRange(100, 20000), help="Width of a PNG. Default: 2 to a point.")
 @answer_option
 @library_option
 def command(
@@ -40,7 +40,7 @@ def command(
     case_file: str | None,
     whole: bool,
     depth: int | None,
-    pixels: int,
+    pixels: int | None,
     answers: tuple[str, ...],
     folder: str | None,
 ) -> None:

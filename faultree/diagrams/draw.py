@@ -32,8 +32,11 @@ INCH = 72.0
 
 VIEWS: tuple[View, ...] = ("tree", "logic", "chart", "matrix")
 
-PIXELS = 2000
-"""The width of a PNG where no other was asked for."""
+TO_A_POINT = 2.0
+"""So many pixels to a point a PNG has where no width was asked for: 144 to an inch of paper."""
+
+WIDEST = 12_000
+"""A PNG that was given no width is not made wider than this, in pixels."""
 
 
 def draw(asked: Request, view: View = "tree") -> Drawing:
@@ -74,8 +77,11 @@ def format_of(name: str) -> str:
     return ending
 
 
-def files(drawing: Drawing, form: str, pixels: int = PIXELS, width: int = 80) -> tuple[bytes, ...]:
-    """The drawing in a format, as the contents of one file, or of one for each sheet (SVG and PNG)."""
+def files(drawing: Drawing, form: str, pixels: int | None = None, width: int = 80) -> tuple[bytes, ...]:
+    """The drawing in a format, as the contents of one file, or of one for each sheet (SVG and PNG).
+
+    `pixels` is the width of a PNG, `width` that of text in columns.
+    """
     if form == "svg":
         return tuple(svg(one, drawing.theme, NOTICE).encode() for one in drawing.sheets)
     if form == "png":
@@ -86,8 +92,9 @@ def files(drawing: Drawing, form: str, pixels: int = PIXELS, width: int = 80) ->
     return ((text(drawing) if text else outline(drawing, width)).encode(),)
 
 
-def _png(drawing: Drawing, number: int, pixels: int) -> bytes:
+def _png(drawing: Drawing, number: int, wanted: int | None) -> bytes:
     sheet = drawing.sheets[number]
+    pixels = wanted or min(WIDEST, round(sheet.width * TO_A_POINT))
     factor = pixels / sheet.width
     if render.has_typst():
         # A whole number of pixels each way: otherwise the typesetter leaves out a row of them, through letters.

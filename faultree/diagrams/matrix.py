@@ -90,6 +90,10 @@ class Table:
 
     def facts(self) -> str:
         """What the checks can tell at best."""
+        if not self.found.matrix.causes:
+            return (
+                "No single fault produces this symptom, so there is nothing to tell apart by one check after another."
+            )
         shares = [("revealed by some check", self.found.detected)]
         shares += [("of those told apart to one item", self.found.isolated[1])]
         words = [f"{percent(share)} {what}" for what, share in shares if share is not None]

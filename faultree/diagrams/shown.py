@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from faultree.diagrams.draw import PIXELS, files, format_of
+from faultree.diagrams.draw import files, format_of
 from faultree.diagrams.drawing import Drawing
 
 
@@ -25,7 +25,7 @@ class Shown:
         """The drawing as plain text, so many columns wide."""
         return files(self.drawing, "txt", width=width)[0].decode()
 
-    def save(self, path: str | Path, pixels: int = PIXELS) -> tuple[Path, ...]:
+    def save(self, path: str | Path, pixels: int | None = None) -> tuple[Path, ...]:
         """Write it in the format that the ending asks for; several sheets of SVG or PNG become numbered files.
 
         `pixels` is the width of a PNG. Returns the files written; raises DrawingError or OSError.

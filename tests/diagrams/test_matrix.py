@@ -90,6 +90,10 @@ def test_a_matrix_larger_than_a_page_is_cut_into_bands() -> None:
     assert all(f"row/c{cause}>row/see{check}" in cells for cause in names for check in names)
 
 
+def test_a_symptom_that_no_single_fault_produces_says_so() -> None:
+    assert "No single fault produces this symptom" in words(drawn(library(), "flaps/split-not-stopped", "matrix"))
+
+
 def test_the_answers_of_a_case_are_marked() -> None:
     drawing = drawn(door(), "stands", "matrix", answers={"listen": "no"})
     heads = {one.source: one.state for one in drawing.sheets[0].shapes if one.look == "mark" and one.source}

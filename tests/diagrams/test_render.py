@@ -54,6 +54,12 @@ def test_a_png_has_the_width_asked_for_and_something_on_it(
     assert 0.01 < ink / (picture.size[0] * picture.size[1]) < 0.6
 
 
+def test_a_png_without_a_width_has_two_pixels_to_a_point() -> None:
+    drawing = drawn(door(), "stands", paper="a4")
+    with Image.open(io.BytesIO(files(drawing, "png")[0])) as picture:
+        assert picture.size[0] == round(drawing.sheets[0].width * 2)
+
+
 def test_a_pdf_has_a_page_for_each_sheet_with_its_text_in_embedded_faces() -> None:
     drawing = drawn(door(), "stands", paper="a4")
     reader = pypdf.PdfReader(io.BytesIO(files(drawing, "pdf")[0]))
