@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import importlib
-
 import click
+
+from faultree.cli.lazy import LazyGroup
 
 TOOLS = {
     "where": "files",
@@ -20,23 +20,6 @@ TOOLS = {
 """The commands below `journal`, and the module that each stands in."""
 
 
-class Journal(click.Group):
-    """A group whose commands are imported by name."""
-
-    def list_commands(self, ctx: click.Context) -> list[str]:
-        """The commands in the order in which they are needed."""
-        del ctx
-        return list(TOOLS)
-
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        """The command of a name, from its module."""
-        del ctx
-        if cmd_name not in TOOLS:
-            return None
-        found = getattr(importlib.import_module(f"faultree.cli.journal.{TOOLS[cmd_name]}"), f"{cmd_name}_command")
-        return found if isinstance(found, click.Command) else None
-
-
-@click.group("journal", cls=Journal, context_settings={"help_option_names": ["-h", "--help"]})
+@click.group("journal", cls=LazyGroup, package="faultree.cli.journal", modules=TOOLS)
 def command() -> None:
     """Look into the record of squawks and practice, and take it along."""

@@ -1,0 +1,80 @@
+"""Groups of commands that are imported when they are asked for."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from faultree.cli.commands import commands
+from faultree.cli.debrief.group import command as debrief
+from faultree.cli.journal.group import command as journal
+from faultree.cli.lazy import LazyGroup
+from faultree.cli.practice.group import command as practice
+from tests.cli.test_complete import offered
+from tests.walk.small import SIGNAL
+
+GROUPS = (debrief, journal, practice)
+
+
+@pytest.fixture(autouse=True)
+def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder whose `trees` hold the small library."""
+    (tmp_path / "trees").mkdir()
+    (tmp_path / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+@pytest.mark.parametrize("group", GROUPS)
+def test_every_name_leads_to_a_command_of_that_name(group: LazyGroup) -> None:
+    """The table of modules and what the modules hold cannot part."""
+    with group.make_context(str(group.name), ["--help"], resilient_parsing=True) as context:
+        for name in group.list_commands(context):
+            found = group.get_command(context, name)
+            assert found is not None
+            assert found.name == name
+        assert group.get_command(context, "nothing") is None
+
+
+@pytest.mark.parametrize("words", [["journal", "nothing"], ["journal"]])
+def test_a_group_without_a_default_asks_for_a_command(words: list[str]) -> None:
+    done = CliRunner().invoke(commands, words)
+    assert done.exit_code == 2
+    assert "Usage: " in done.output
+
+
+@pytest.mark.parametrize(("word", "own"), [("practice", "progress"), ("debrief", "sheet")])
+def test_help_of_a_group_is_not_that_of_its_default(word: str, own: str) -> None:
+    done = CliRunner().invoke(commands, [word, "-h"])
+    assert done.exit_code == 0
+    assert own in done.output
+
+
+def test_what_is_no_command_belongs_to_the_default() -> None:
+    """An unknown symptom is what the default says of it, not an unknown command."""
+    done = CliRunner().invoke(commands, ["practice", "no-such-symptom", "--fresh"])
+    assert done.exit_code == 1
+    assert "unknown symptom 'no-such-symptom'" in done.output
+
+
+def test_a_shell_is_offered_the_commands_and_what_the_default_takes() -> None:
+    assert offered("faultree practice ")[-5:] == ["class", "progress", "dark", "doubly-bad", "button-lamp"]
+    assert offered("faultree practice d") == ["dark", "doubly-bad"]
+    assert offered("faultree practice pro") == ["progress"]
+    assert offered("faultree practice --se") == ["--seed"]
+    assert offered("faultree practice mark --js") == ["--json"]
+    assert offered("faultree debrief --fl") == ["--flight"]
+    assert offered("faultree journal wh") == ["where"]
+
+
+def test_groups_import_no_command_unasked() -> None:
+    """Each command loads what it needs only when it is meant."""
+    code = (
+        "import sys; import faultree.cli.practice, faultree.cli.debrief, faultree.cli.journal; "
+        "sys.exit(any(name in sys.modules for name in ('faultree.cli.practice.run', 'faultree.cli.debrief.begin')))"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
