@@ -16,7 +16,11 @@ RARE = 1e-9
 
 
 class Draw(NamedTuple):
-    """How puzzles are drawn: most causes and checks, answers of a check, access ways, causes per item, exact sizes."""
+    """How puzzles are drawn: most causes, checks, answers of a check and access ways.
+
+    Also whether causes share items, whether there are repairs, whether the sizes are exact, and how many causes a check
+    reads (a random share of them, if None).
+    """
 
     causes: int = 10
     checks: int = 10
@@ -25,6 +29,7 @@ class Draw(NamedTuple):
     items: bool = False
     restore: bool = False
     exact: bool = False
+    reads: tuple[int, int] | None = None
 
 
 def drawn(rng: random.Random, kind: Draw) -> Puzzle:
@@ -46,8 +51,12 @@ def _needs(rng: random.Random, kind: Draw) -> frozenset[int]:
 
 def _asked(rng: random.Random, kind: Draw, count: int) -> Asked:
     answers = rng.randint(2, kind.answers)
-    share = rng.uniform(0.15, 0.5)
-    given = [rng.randrange(1, answers) if rng.random() < share else 0 for _ in range(count)]
+    if kind.reads is None:
+        share = rng.uniform(0.15, 0.5)
+        given = [rng.randrange(1, answers) if rng.random() < share else 0 for _ in range(count)]
+    else:
+        read = rng.sample(range(count), min(count, rng.randint(*kind.reads)))
+        given = [rng.randrange(1, answers) if cause in read else 0 for cause in range(count)]
     return Asked(rng.uniform(1.0, 30.0), tuple(given), _needs(rng, kind))
 
 

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 RARE = 1e-4
 """A fault set with less than this share of the heaviest kind of its fellows is not charted."""
 
-MOST = 60
+MOST = 120
 """So many fault sets are charted at most, the heaviest."""
 
 SOFT = 3
