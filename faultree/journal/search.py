@@ -1,69 +1,43 @@
 """Which symptom do a crew's few words mean: full-text search over titles and phrases, by SQLite's own engine.
 
 Every title and phrase is one text of an FTS5 table in memory, its words cut to their stems (Porter 1980) and
-ranked by BM25 (Robertson & Zaragoza 2009). Before that, words are put in the form that the trade shares (boards
-are spoilers, a lamp is a light), and a word that nothing in the library holds is taken for the one that is spelt
-nearest. A symptom counts as much as its best text, and a little more for each other one that fits as well.
+ranked by BM25 (Robertson & Zaragoza 2009); a second table holds for every symptom all that the library says of
+it, with the situation it was seen in and the system it belongs to. Before that, words are put in the form that
+crews and tree share (`crew_words`), and a word that nothing in the library holds is taken for the one that is
+spelt nearest. A symptom counts as much as its best text, and some for its other texts, its whole, and for
+how many groups of three signs its best text shares with the words.
 """
 
 from __future__ import annotations
 
-import re
 import sqlite3
-from collections.abc import Iterable, Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import closing
 from difflib import get_close_matches
 from functools import lru_cache
 from typing import NamedTuple
 
-from faultree.library.model import Library
+from faultree.journal.crew_words import KNOWN, plain, shared
+from faultree.library.model import Library, Symptom
 
-BESIDE = 0.15
+BESIDE = 0.05
 """What each further text of a symptom adds, of its own score."""
 
-NEAR = 0.74
+WHOLE = 1.0
+"""What the score of all that is said of a symptom adds."""
+
+SPELT = 6.0
+"""What a text adds whose groups of three signs are all those of the words."""
+
+COLUMNS = (1.5, 1.0, 0.4)
+"""How much title, phrases and surroundings count within the whole of a symptom."""
+
+NEAR = 0.78
 """How alike two spellings must be (difflib's ratio) to be taken for one word."""
 
-_STOP = frozenset(
-    """
-    a an and are as at be been but by come came comes do did does for from had has have i in is it its
-    itself just kept looked me my of on one or our so that the their then there they this to was we were
-    when while with again all any some got get went
-    """.split()  # noqa: SIM905 - a list of so many words is read better as text
-)
-"""Words that tell nothing about a report. "not", "no", "up", "down", "out" and "off" are none of them."""
-
-_SAME: tuple[tuple[str, ...], ...] = (
-    ("spoiler", "board", "boards", "lift dumper", "lift dumpers", "liftdumper", "lift spoiler", "lift spoilers"),
-    ("speedbrake", "speed brake", "speed brakes", "speedbrakes", "airbrake", "airbrakes", "air brake", "air brakes"),
-    ("light", "lamp", "lights", "lamps", "annunciator", "caption", "indication lamp"),
-    ("deploy", "pop up", "popped up", "pop", "popped", "come up", "came up", "go up", "went up", "extend",
-     "extended", "raise", "raised", "rise", "rose", "deployed", "deploying"),
-    ("notdeploy", "stay down", "stayed down", "stays down", "remain down", "remained down", "not deploy",
-     "no deployment", "not extend", "not rise", "not raise", "fail to deploy", "failed to deploy",
-     "failed to extend", "never deploy"),
-    ("stay", "remain", "remained", "remains", "stuck", "stayed", "stays", "keep", "keeps", "hung"),
-    ("split", "apart", "disagree", "disagreed", "different", "mismatch", "asymmetry", "asymmetric", "asymmetrical"),
-    ("leadingedge", "leading edge", "leading-edge", "slat", "slats", "led", "leds", "krueger"),
-    ("hydraulic", "hyd", "hydraulics"),
-    ("pressure", "press", "psi"),
-    ("quantity", "qty", "fluid level", "level", "contents"),
-    ("generator", "gen"),
-    ("radioaltimeter", "radio altimeter", "radalt", "rad alt", "ra", "radio height"),
-    ("rejected", "rto", "abort", "aborted", "reject"),
-    ("takeoff", "take off", "take-off"),
-    ("landing", "touchdown", "landed", "rollout", "touch down", "roll out"),
-    ("taxi", "taxiing", "taxying", "taxied"),
-    ("lever", "handle"),
-    ("slow", "slowly", "sluggish", "sluggishly"),
-    ("uncommanded", "by itself", "on its own", "by themselves", "without command", "uncommandedly", "unselected"),
-    ("cruise", "climb", "level flight"),
-    ("approach", "final", "finals"),
-    ("amber", "yellow"),
-    ("dark", "not illuminate", "not light", "extinguished", "unlit", "no light"),
-    ("lit", "illuminated", "on steady", "burning", "glowing"),
-)  # fmt: skip
-"""What the trade calls by several names, the first of each standing for all (common practice, no source)."""
+SHORT = 4
+"""Words of fewer signs are left as they are spelt."""
 
 
 class Match(NamedTuple):
@@ -79,29 +53,69 @@ def search(library: Library, words: str, limit: int = 5) -> tuple[Match, ...]:
 
     Equal symptoms come in the order of the files.
     """
+    texts = list(_texts(library))
+    spelt = _spelt(words[:LONGEST], _vocabulary(texts))
+    held = {word for _, text in texts for word in shared(text).split()}
+    wanted = [word for word in dict.fromkeys(shared(spelt).split()) if word in held or len(word) > 1]
+    if not wanted:
+        return ()
+    query = " OR ".join(f'"{word}"' for word in wanted)
     with closing(sqlite3.connect(":memory:")) as database:
-        texts = list(_texts(library))
-        database.execute("CREATE VIRTUAL TABLE texts USING fts5 (words, tokenize='porter unicode61')")
-        database.executemany("INSERT INTO texts (words) VALUES (?)", [(_shared(text),) for _, text in texts])
-        vocabulary = _vocabulary(texts)
-        wanted = list(dict.fromkeys(_spelt(word, vocabulary) for word in _shared(words).split()))
-        if not wanted:
-            return ()
-        query = " OR ".join(f'"{word}"' for word in wanted)
-        found = database.execute("SELECT rowid, -rank FROM texts WHERE texts MATCH ? ORDER BY rank", (query,))
-        return _ranked([(texts[row - 1], float(score)) for row, score in found], library)[:limit]
+        found = _by_text(database, texts, query)
+        whole = _by_whole(database, library, query)
+    groups = _threes(" ".join(wanted))
+    return _ranked(library, texts, found, whole, groups)[:limit]
 
 
-def _ranked(found: Iterable[tuple[tuple[str, str], float]], library: Library) -> tuple[Match, ...]:
-    best: dict[str, Match] = {}
-    for (symptom, text), score in found:  # best first
-        if symptom not in best:
-            best[symptom] = Match(symptom, score, text)
-        else:
-            first = best[symptom]
-            best[symptom] = first._replace(score=first.score + BESIDE * score)
+LONGEST = 1000
+"""Signs of the words that are looked at."""
+
+
+def _by_text(database: sqlite3.Connection, texts: Sequence[tuple[str, str]], query: str) -> dict[int, float]:
+    """The score of each text that shares a word, by its place."""
+    database.execute("CREATE VIRTUAL TABLE texts USING fts5 (words, tokenize='porter unicode61')")
+    database.executemany("INSERT INTO texts (words) VALUES (?)", [(shared(text),) for _, text in texts])
+    found = database.execute("SELECT rowid, -rank FROM texts WHERE texts MATCH ?", (query,))
+    return {int(row) - 1: float(score) for row, score in found}
+
+
+def _by_whole(database: sqlite3.Connection, library: Library, query: str) -> dict[str, float]:
+    """The score of all that is said of each symptom."""
+    database.execute("CREATE VIRTUAL TABLE wholes USING fts5 (title, words, around, tokenize='porter unicode61')")
+    rows = [_whole(library, one) for one in library.symptoms.values()]
+    database.executemany("INSERT INTO wholes (title, words, around) VALUES (?, ?, ?)", rows)
+    weights = ", ".join(map(str, COLUMNS))
+    found = database.execute(f"SELECT rowid, -bm25(wholes, {weights}) FROM wholes WHERE wholes MATCH ?", (query,))
+    names = list(library.symptoms)
+    return {names[int(row) - 1]: float(score) for row, score in found}
+
+
+def _whole(library: Library, symptom: Symptom) -> tuple[str, str, str]:
+    around = [library.systems[symptom.system].title]
+    if symptom.situation:
+        around.append(library.situations[symptom.situation].title)
+    return shared(symptom.title), " ".join(map(shared, symptom.words)), " ".join(map(shared, around))
+
+
+def _ranked(
+    library: Library,
+    texts: Sequence[tuple[str, str]],
+    found: Mapping[int, float],
+    whole: Mapping[str, float],
+    groups: frozenset[str],
+) -> tuple[Match, ...]:
+    own: dict[str, list[tuple[float, str]]] = defaultdict(list)
+    for place, (symptom, text) in enumerate(texts):
+        score = found.get(place, 0.0)
+        if score:
+            own[symptom].append((score + SPELT * _alike(groups, _threes(shared(text))), text))
+    matches = []
+    for symptom, scored in own.items():
+        scored.sort(key=lambda pair: -pair[0])
+        score = scored[0][0] + BESIDE * sum(one for one, _ in scored[1:]) + WHOLE * whole.get(symptom, 0.0)
+        matches.append(Match(symptom, score, scored[0][1]))
     order = {name: place for place, name in enumerate(library.symptoms)}
-    return tuple(sorted(best.values(), key=lambda one: (-round(one.score, 9), order[one.symptom])))
+    return tuple(sorted(matches, key=lambda one: (-round(one.score, 9), order[one.symptom])))
 
 
 def _texts(library: Library) -> Iterator[tuple[str, str]]:
@@ -111,35 +125,28 @@ def _texts(library: Library) -> Iterator[tuple[str, str]]:
             yield symptom.id, text
 
 
-def _vocabulary(texts: Iterable[tuple[str, str]]) -> Mapping[str, str]:
-    return {word: word for _, text in texts for word in _shared(text).split()}
+def _vocabulary(texts: Iterable[tuple[str, str]]) -> frozenset[str]:
+    """Every word that the library or the trade uses, as it is spelt there."""
+    return KNOWN | {word for _, text in texts for word in plain(text).split()}
 
 
-def _spelt(word: str, vocabulary: Mapping[str, str]) -> str:
-    """The word as the library spells it, where it is near enough to one of its words."""
-    if word in vocabulary or len(word) < 4:
-        return word
-    return next(iter(get_close_matches(word, vocabulary, n=1, cutoff=NEAR)), word)
+def _spelt(words: str, vocabulary: frozenset[str]) -> str:
+    """The words as the library spells them: one that nobody uses becomes the one that is nearest to it, if any is."""
+    return " ".join(
+        word if word in vocabulary or len(word) < SHORT else _nearest(word, vocabulary) for word in plain(words).split()
+    )
 
 
-@lru_cache(maxsize=4096)
-def _shared(text: str) -> str:
-    """Plain words in small letters, those of the trade in their shared form, without words that tell nothing.
-
-    >>> _shared("Boards didn't pop up at touchdown!")
-    'spoiler notdeploy landing'
-    """
-    plain = re.sub(r"n['’]t\b", " not", text.casefold())
-    plain = " ".join(re.findall(r"\w+", plain.replace("cannot", "can not").replace("won not", "not")))
-    for pattern, shared in _patterns():
-        plain = pattern.sub(shared, plain)
-    plain = re.sub(r"\b(?:not|no|never) (?:\w+ )?deploy\b", "notdeploy", plain)
-    return " ".join(word for word in plain.split() if word not in _STOP)
+def _nearest(word: str, vocabulary: frozenset[str]) -> str:
+    return next(iter(get_close_matches(word, sorted(vocabulary), n=1, cutoff=NEAR)), word)
 
 
-@lru_cache(maxsize=1)
-def _patterns() -> tuple[tuple[re.Pattern[str], str], ...]:
-    """Each name of the trade as a pattern, longer ones first, with the form that stands for it."""
-    pairs = [(name.replace("-", " "), group[0]) for group in _SAME for name in group[1:]]
-    pairs.sort(key=lambda pair: -len(pair[0].split()))
-    return tuple((re.compile(rf"\b{re.escape(name)}\b"), shared) for name, shared in pairs)
+@lru_cache(maxsize=8192)
+def _threes(text: str) -> frozenset[str]:
+    """Every group of three signs within the words, their beginnings and ends marked."""
+    return frozenset(f" {word} "[place : place + 3] for word in text.split() for place in range(len(word)))
+
+
+def _alike(one: frozenset[str], other: frozenset[str]) -> float:
+    """How much two sets have in common (Dice 1945), from 0 to 1."""
+    return 2 * len(one & other) / (len(one) + len(other)) if one or other else 0.0
