@@ -26,8 +26,8 @@ if TYPE_CHECKING:
 @click.option(
     "--case", "case_file", metavar="FILE", shell_complete=complete.file, help="Show what a saved case has found."
 )
-@click.option("--whole", is_flag=True, help="Draw branches too that are true while nothing is wrong.")
-@click.option("--depth", type=click.IntRange(1), help="Draw only so many levels.")
+@click.option("--whole", is_flag=True, help="Tree: also branches that hold while nothing is wrong.")
+@click.option("--depth", type=click.IntRange(1), help="Tree: only so many levels.")
 @click.option("--pixels", type=click.IntRange(100, 20000), help="Width of a PNG. Default: 2 to a point.")
 @answer_option
 @library_option

@@ -17,6 +17,9 @@ HEAD = 11.0
 
 GAP = 8.0
 
+MOST_STEPS = 6
+"""The title block shows so many answers of a case at most, the last ones."""
+
 ROW = 16.0
 """The height of a row of the legend, in points."""
 
@@ -97,7 +100,8 @@ def _title_block(block: Block, room: float, number: int, count: int) -> Group:
     rows = [(title, HEAD, True)]
     rows += [(wrap(text, left - 8, SMALL, most=2, even=False), SMALL, False) for text in (facts, block.scale) if text]
     rows += [
-        (wrap(f"Answer: {step}", left - 8, SMALL, bold=True, most=2, even=False), SMALL, True) for step in block.steps
+        (wrap(f"Answer: {step}", left - 8, SMALL, bold=True, most=2, even=False), SMALL, True)
+        for step in _latest(block.steps)
     ]
     rows.append((wrap(NOTICE, left - 8, SMALL, bold=True, most=2, even=False), SMALL, True))
     shapes, y = [], 4.0
@@ -117,6 +121,12 @@ def _title_block(block: Block, room: float, number: int, count: int) -> Group:
     outline = Shape("block", "box", 0, 0, room, height, look="frame")
     rule = Shape("block-rule", "box", room - right, 0, right, height, look="frame")
     return Group(room, height, (outline, rule, *shapes))
+
+
+def _latest(steps: Sequence[str]) -> tuple[str, ...]:
+    """The answers given last, as many as a title block has room for; how many came before them."""
+    left = len(steps) - MOST_STEPS
+    return tuple(steps) if left <= 0 else (f"{left} earlier ones, and then:", *steps[-MOST_STEPS:])
 
 
 def _legend(samples: Sequence[Sample], room: float) -> Group:

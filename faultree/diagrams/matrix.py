@@ -179,15 +179,14 @@ def _row(table: Table, cause: str, checks: Sequence[str], side: float, y: float)
     entry, evidence = table.asked.library.causes[cause], table.asked.evidence
     state = evidence.state(cause)
     lines = wrap(entry.title, NAME - 6, SMALL, bold=state == "path", most=1)
-    name = f"{cause}>{checks[0]}" if checks else cause
     yield Shape(
-        name, "box", 0, y, NAME, CELL[1], lines, SMALL, state == "path", "start", "leaf", state, entry.title, cause
+        cause, "box", 0, y, NAME, CELL[1], lines, SMALL, state == "path", "start", "leaf", state, entry.title, cause
     )
     if evidence.given:
         value, says = evidence.probabilities.get(cause, 0.0), evidence.says(cause)
         words = "excl." if says == "excluded" else says
-        yield Shape(f"{name}!bar", "bar", NAME + 2, y + CELL[1] - 4, PROBABILITY - 4, 3, value=value)
-        yield Shape(f"{name}!percent", "text", NAME + 2, y, PROBABILITY - 4, CELL[1] - 4, (words,), 6.0, True)
+        yield Shape(f"{cause}!bar", "bar", NAME + 2, y + CELL[1] - 4, PROBABILITY - 4, 3, value=value)
+        yield Shape(f"{cause}!percent", "text", NAME + 2, y, PROBABILITY - 4, CELL[1] - 4, (words,), 6.0, True)
     for place, check in enumerate(checks):
         letter = table.cell(cause, check)
         yield Shape(

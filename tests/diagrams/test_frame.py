@@ -32,6 +32,14 @@ def test_the_answers_of_the_case_stand_in_the_title_block() -> None:
     assert "Answer: measure at the relays: Yes" in words(drawn(door(), "stands", answers={"measure": "yes"}))
 
 
+def test_of_many_answers_the_last_ones_are_shown() -> None:
+    frame = Frame(Block("title", "view", steps=tuple(f"step {number}: yes" for number in range(20))))
+    text = " ".join(line for shape in frame.above(600, 1, 1).shapes for line in shape.lines)
+    assert "14 earlier ones" in text
+    assert "step 19" in text
+    assert "step 13" not in text
+
+
 def test_the_legend_holds_what_the_drawing_uses() -> None:
     text = words(drawn(door(), "stands"))
     assert "basic event, with its likelihood" in text
