@@ -66,7 +66,7 @@ def set_command(symptom: str, folder: str | None, output: str, **given: Any) -> 
         made = replace(made, there=there, doubt=made.doubt if there else FALSE_REPORT)
         if hidden and not there:
             say([WRONG])
-    if reference(library, made).ending == "out of time":
-        say(["The best strategy is not done within this time: the exercise can only be handed over, or ends early."])
+    if made.limit is not None and reference(library, replace(made, limit=None)).minutes > made.limit:
+        say(["The best strategy takes longer than that here; the exercise can be handed over in time all the same."])
     write_data(Path(output), seal(made))
     click.echo(f"Written to {output}. A trainee does it with: faultree practice --exercise {output}")
