@@ -77,6 +77,14 @@ class Draw:
             self._sized[size, shown] = self._weigh(size, shown=shown)
         return self._sized[size, shown]
 
+    def shows(self, faults: Faults) -> bool:
+        """Whether what was reported is there; asked only where the author says that it may be reported without."""
+        library = self.frame.library
+        told = library.symptoms[self.symptom]
+        if not told.false_report:
+            return True
+        return bool(shown_in(self.frame, self.frame.seen[self.symptom], library.settings(told.situation), [faults])[0])
+
     # --- fault after fault, by the engine ----------------------------------------------------------
 
     def _further(self, taken: tuple[_Fault, ...]) -> tuple[tuple[_Fault | None, ...], Floats]:

@@ -8,7 +8,7 @@ from random import Random
 from faultree.base.errors import CaseError
 from faultree.library.model import Library
 from faultree.practice import code
-from faultree.practice.draw import Faults, draw_of
+from faultree.practice.draw import Draw, Faults, draw_of
 
 LEVELS = {
     1: "one fault",
@@ -22,6 +22,9 @@ FALSE_REPORT = 0.3
 
 HARMLESS = 0.5
 """Behind so many of the wrong reports is a fault that does not show what was reported; behind the others, none."""
+
+PATIENCE = 1000
+"""So many draws are made for one that shows the report; then it is a single fault that does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +87,20 @@ def _hidden(library: Library, symptom: str, level: int, random: Random) -> tuple
     if level == 4 and random.random() < FALSE_REPORT:
         harmless = random.random() < HARMLESS and draw.sized(1, shown=False)[0]
         return draw.of_size(1, random, shown=False) if harmless else frozenset(), False
-    return draw.any(random), True
+    return _shown(draw, random), True
+
+
+def _shown(draw: Draw, random: Random) -> Faults:
+    """A fault set that shows the report, drawn with P(F / report).
+
+    Where the author says that crews report this without cause (`false_report`), such sets are drawn too; they are
+    passed over, because whether a report is true is a matter of the level.
+    """
+    for _ in range(PATIENCE):
+        faults = draw.any(random)
+        if draw.shows(faults):
+            return faults
+    return draw.of_size(1, random)
 
 
 def _words(library: Library, symptom: str, random: Random) -> str:

@@ -8,6 +8,7 @@ import sys
 import pytest
 
 from faultree.base.errors import CaseError
+from faultree.library.load import load_texts
 from faultree.practice.scenario import FALSE_REPORT, from_code, scenario
 from faultree.practice.world import World
 from tests.practice.small import GATE, gate
@@ -45,6 +46,16 @@ def test_levels_hide_what_they_say() -> None:
 def test_a_true_report_is_shown_and_a_wrong_one_is_not() -> None:
     made = [scenario(gate(), "still", level, seed) for level in (1, 2, 3, 4) for seed in range(100)]
     assert all(World(gate(), one).shows() == one.there for one in made)
+
+
+def test_reports_without_cause_are_a_matter_of_the_level() -> None:
+    """An author may say that crews report this though it is not there; only level 4 sets such exercises, and tells."""
+    library = load_texts({"g.yaml": GATE.replace("retest: 3", "retest: 3, false_report: 0.2")})
+    made = [scenario(library, "still", level, seed) for level in (1, 2, 3) for seed in range(60)]
+    assert all(World(library, one).shows() and one.there for one in made)
+    doubtful = [scenario(library, "still", 4, seed) for seed in range(60)]
+    assert all(World(library, one).shows() == one.there for one in doubtful)
+    assert 0 < sum(one.there for one in doubtful) < 60
 
 
 def test_at_level_four_reports_are_wrong_as_often_as_is_said() -> None:

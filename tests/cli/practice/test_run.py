@@ -44,12 +44,12 @@ def test_a_code_of_another_version_of_the_library_is_explained(here: Path) -> No
 
 
 def test_an_exercise_file_is_done_with_its_words_closed_checks_and_time() -> None:
-    set_motor("e.json", "--words", "it sleeps", "--without", "mat", "--minutes", "30")
+    set_motor("e.json", "--words", "it sleeps", "--without", "mat", "--minutes", "36")
     out = good("--exercise", "e.json", "--mode", "exam", lines="mat\ng/mat\nundo\nhint\ngauge\nok\nreplace valve\nok\n")
     flat = " ".join(out.split())
     for words in (
         "“it sleeps”",
-        "the work may take 30 min",
+        "the work may take 36 min",
         "No check left fits 'mat'",
         "This check cannot be made today.",
         "'undo' is not possible in the mode exam",
