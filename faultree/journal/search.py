@@ -55,8 +55,7 @@ def search(library: Library, words: str, limit: int = 5) -> tuple[Match, ...]:
     """
     texts = list(_texts(library))
     spelt = _spelt(words[:LONGEST], _vocabulary(texts))
-    held = {word for _, text in texts for word in shared(text).split()}
-    wanted = [word for word in dict.fromkeys(shared(spelt).split()) if word in held or len(word) > 1]
+    wanted = list(dict.fromkeys(shared(spelt).split()))
     if not wanted:
         return ()
     query = " OR ".join(f'"{word}"' for word in wanted)

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from faultree.base.words import percent
+from faultree.base.words import minutes, percent
+from faultree.journal.pace import Pace
 from faultree.journal.records import Entry, Record
-from faultree.journal.trends import Removals, Repeat, Untold
+from faultree.journal.trends import Removals, Repeat
 from faultree.library.model import Library
 from faultree.reports.log import said
+from faultree.reports.trends_page import Trends
 from faultree.terminal.look import Page, text
 from faultree.terminal.parts import heading, indented, rows
 from faultree.walk.prompt import SHORT_NOTICE
@@ -21,15 +22,6 @@ from faultree.walk.titles import title as name_of
 
 MOST = 12
 """So many rows of a trend are listed."""
-
-
-@dataclass(frozen=True, slots=True)
-class Rules:
-    """What counts as a repeat defect: how many, within how many days or flights."""
-
-    count: int
-    window: int
-    unit: str
 
 
 def draw_cases(records: Sequence[Record], page: Page) -> RenderableType:
@@ -122,28 +114,31 @@ def _words(entry: Entry) -> str:
     return f"{entry.kind}: {told}" if told else entry.kind
 
 
-def draw_trends(
-    library: Library,
-    cases: int,
-    rules: Rules,
-    repeats: Sequence[Repeat],
-    removals: Sequence[Removals],
-    loose: Sequence[tuple[str, int]],
-    untold: Sequence[Untold],
-    page: Page,
-) -> RenderableType:
+def draw_trends(library: Library, trends: Trends, page: Page) -> RenderableType:
     """Every trend, the worst first."""
+    cases = len(trends.records)
     parts: list[RenderableType] = [heading("Trends", page, f"{cases} case{'' if cases == 1 else 's'}")]
+    parts += _invented(sum(one.invented for one in trends.records))
+    parts += _part(f"Repeat defects: {trends.rule}", [_repeat(library, one) for one in trends.repeats])
+    gone = [_removal(library, one) for one in trends.removals if one.not_found]
+    parts += _part("Looked into, and nothing was wrong", gone)
     parts += _part(
-        f"Repeat defects: {rules.count} within {rules.window} {rules.unit}", [_repeat(library, one) for one in repeats]
+        "Mean minutes until the symptom was gone, and what a chart takes", [_pace(library, one) for one in trends.paces]
     )
-    parts += _part("Looked into, and nothing was wrong", [_removal(library, one) for one in removals if one.not_found])
-    parts += _part("Reports that no symptom fits", [f"“{words}” (case {case})" for words, case in loose])
+    parts += _part("Reports that no symptom fits", [f"“{words}” (case {case})" for words, case in trends.loose])
     parts += _part(
         "Checks that could not be answered",
-        [f"{name_of(library, one.check)}: {one.untold} of {one.made} times" for one in untold],
+        [f"{name_of(library, one.check)}: {one.untold} of {one.made} times" for one in trends.untold],
     )
     return Group(*parts, text("Count and window of a repeat defect belong to the operator.", "dim"))
+
+
+def _pace(library: Library, one: Pace) -> str:
+    times = f"{one.cases} case{'' if one.cases == 1 else 's'}"
+    chart = "no chart compiled"
+    if one.expected is not None:
+        chart = f"the chart {minutes(one.expected.minutes)} (none below {minutes(one.expected.least)})"
+    return f"{name_of(library, one.symptom)}: {minutes(one.mean)} in {times}; {chart}"
 
 
 def _part(title: str, lines: Sequence[str]) -> list[RenderableType]:

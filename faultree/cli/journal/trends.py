@@ -2,12 +2,27 @@
 
 from __future__ import annotations
 
-from typing import Any
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from faultree.cli.options import json_option, library_option, load_library, print_json, screen
+from faultree.cli.options import json_option, library_option, load_library, print_json, screen, waiting
 from faultree.cli.practice.common import journal_option, open_journal
+
+if TYPE_CHECKING:
+    from faultree.journal.pace import Expected
+    from faultree.journal.records import Record
+    from faultree.journal.store import Store
+    from faultree.library.model import Library
+    from faultree.reports.trends_page import Trends
+
+MOST = 8
+"""Charts of so many reports are compiled, those that came most often."""
+
+LIMIT = 1.0
+"""Seconds for which the best chart of a report is looked for."""
 
 
 @click.command("trends")
@@ -20,38 +35,85 @@ from faultree.cli.practice.common import journal_option, open_journal
 @click.option("--since", metavar="DAY", help="Only flights from this day on (2031-05-04).")
 @click.option("--until", metavar="DAY", help="Only flights to this day.")
 @click.option("--chapter", metavar="NUMBER", help="Only symptoms of this ATA chapter, as 27 or 27-60.")
+@click.option(
+    "--charts/--no-charts", default=True, help="Compare minutes with charts of the reports that come most often."
+)
+@click.option("-o", "--output", type=click.Path(path_type=Path), metavar="FILE.html", help="Write a page with plots.")
+@click.option("--force", is_flag=True, help="Replace a file that is there already.")
 @json_option
 @journal_option
 @library_option
-def trends_command(as_json: bool, journal: str | None, folder: str | None, **given: Any) -> None:
-    """Show repeat defects, removals without a fault, reports without a tree, and checks that nobody could answer.
+def trends_command(
+    as_json: bool, journal: str | None, folder: str | None, output: Path | None, force: bool, **given: Any
+) -> None:
+    """Show repeat defects, removals without a fault, minutes against charts, reports without a tree, idle checks.
 
     Count and window of a repeat defect belong to the operator.
-    """  # fmt: skip
-    from faultree.journal import book, trends
+    """
+    if output is not None and output.suffix.lower() not in (".html", ".htm"):
+        raise click.BadParameter(f"'{output}' is no page; end it in .html", param_hint="--output")
+    library = load_library(folder)
+    found = _found(library, open_journal(journal), given)
+    if output is not None:
+        from faultree.base.clock import system_clock
+        from faultree.cli.out import save
+        from faultree.reports.trends_page import trends_html
 
-    library, store = load_library(folder), open_journal(journal)
-    heads = book.heads(store, aircraft=given["aircraft"])
-    records = trends.within([book.read(store, one.id) for one in reversed(heads)], given["since"], given["until"])
-    if given["chapter"]:
-        chapters = {name: library.systems[one.system].chapter for name, one in library.symptoms.items()}
-        wanted = given["chapter"]
-        records = tuple(
-            one for one in records if any(chapters.get(name, "").startswith(wanted) for name in one.symptoms)
-        )
-    repeats = trends.repeats(records, given["count"], given["window"], given["unit"])
-    removals, loose, untold = trends.removals(records), trends.without_tree(records), trends.untold(records)
-    if as_json:
-        print_json({
-            "cases": len(records),
-            "repeats": [one._asdict() for one in repeats],
-            "removals": [{**one._asdict(), "share_not_found": one.share_not_found} for one in removals],
-            "without_tree": [{"words": words, "case": case} for words, case in loose],
-            "untold": [one._asdict() for one in untold],
-        })  # fmt: skip
-        return
-    from faultree.terminal.journal_sheets import Rules, draw_trends
+        save(output, trends_html(library, found, system_clock().strftime("%Y-%m-%d %H:%M UTC")), force=force)
+        click.echo(f"Wrote {output}.")
+    elif as_json:
+        print_json(_data(found))
+    else:
+        from faultree.terminal.journal_sheets import draw_trends
 
-    shown = screen()
-    rules = Rules(given["count"], given["window"], given["unit"])
-    shown.show(draw_trends(library, len(records), rules, repeats, removals, loose, untold, shown.page))
+        shown = screen()
+        shown.show(draw_trends(library, found, shown.page))
+
+
+def _found(library: Library, store: Store, given: dict[str, Any]) -> Trends:
+    """Every trend of the cases that are meant."""
+    from faultree.journal import book, pace, trends
+    from faultree.reports.trends_page import Trends
+
+    wanted = [one for one in book.records(store) if given["aircraft"] in (None, one.head.flight.aircraft)]
+    records = _of_chapter(library, trends.within(wanted, given["since"], given["until"]), given["chapter"])
+    with waiting("Compiling charts to compare with"):
+        paces = pace.paces(library, records, partial(_expected, library), most=MOST if given["charts"] else 0)
+    return Trends(
+        rule=f"{given['count']} within {given['window']} {given['unit']}",
+        records=records,
+        repeats=trends.repeats(records, given["count"], given["window"], given["unit"]),
+        removals=trends.removals(records),
+        loose=trends.without_tree(records),
+        untold=trends.untold(records),
+        paces=paces,
+    )
+
+
+def _of_chapter(library: Library, records: tuple[Record, ...], chapter: str | None) -> tuple[Record, ...]:
+    if not chapter:
+        return records
+    chapters = {name: library.systems[one.system].chapter for name, one in library.symptoms.items()}
+    return tuple(one for one in records if any(chapters.get(name, "").startswith(chapter) for name in one.symptoms))
+
+
+def _expected(library: Library, symptom: str) -> Expected:
+    from faultree.journal.pace import Expected
+    from faultree.strategy.chart.compile import compile_chart
+
+    chart = compile_chart(library, [symptom], "restore", None, LIMIT)
+    return Expected(chart.expected_minutes, chart.lower_bound)
+
+
+def _data(found: Trends) -> dict[str, object]:
+    return {
+        "cases": len(found.records),
+        "invented": sum(one.invented for one in found.records),
+        "repeats": [one._asdict() for one in found.repeats],
+        "removals": [{**one._asdict(), "share_not_found": one.share_not_found} for one in found.removals],
+        "paces": [
+            {**one._asdict(), "expected": one.expected._asdict() if one.expected else None} for one in found.paces
+        ],
+        "without_tree": [{"words": words, "case": case} for words, case in found.loose],
+        "untold": [one._asdict() for one in found.untold],
+    }
