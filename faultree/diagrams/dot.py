@@ -6,7 +6,7 @@ written as the spline that it is drawn with.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 import graphviz
@@ -52,50 +52,58 @@ def dot_sheet(sheet: Sheet, theme: Theme = "light", dpi: float = 96.0) -> str:
     )
     graph.attr("node", fontname=FACE, fixedsize="true", margin="0", style="filled")
     graph.attr("edge", fontname=FACE, arrowsize="0.6")
-    texts = _texts(sheet.shapes)
-    for shape in _corners(sheet):
-        graph.node(shape.id, "", pos=_at(shape.middle, sheet), width="0.01", height="0.01", style="invis")
+    labels = _labels(sheet.shapes)
+    inside = {one.id for some in labels.values() for one in some}
+    for name, point in [("sheet-corner-1", (0.0, 0.0)), ("sheet-corner-2", (sheet.width, sheet.height))]:
+        graph.node(name, "", **_unseen(point, sheet))  # two points that keep the size of the sheet
     for shape in sheet.shapes:
-        if shape.id not in texts:
-            graph.node(shape.id, _label(shape, sheet.shapes), **_node(shape, sheet, theme))
+        if shape.id not in inside:
+            graph.node(shape.id, _label(shape, labels.get(shape.id, ())), **_node(shape, sheet, theme))
     names = {shape.id for shape in sheet.shapes}
-    for line in sorted(sheet.lines, key=lambda one: one.state == "path"):
-        if line.tail in names and line.head in names:
-            graph.edge(_port(line.tail), _port(line.head), **_edge(line, sheet, theme))
+    for number, line in enumerate(sorted(sheet.lines, key=lambda one: one.state == "path")):
+        tail, head = line.tail, line.head
+        if not {tail, head} <= names:
+            # A line of the legend joins nothing: it runs between two points of its own.
+            tail, head = f"sample-line-{number}-a", f"sample-line-{number}-b"
+            graph.node(tail, "", **_unseen(line.points[0], sheet))
+            graph.node(head, "", **_unseen(line.points[-1], sheet))
+        graph.edge(_port(tail), _port(head), **_edge(line, sheet, theme))
     return str(graph.source)
 
 
-def _corners(sheet: Sheet) -> tuple[Shape, Shape]:
-    """Two points that keep the size of the sheet."""
-    return (
-        Shape("sheet-corner-1", "text", 0, 0, 0, 0),
-        Shape("sheet-corner-2", "text", sheet.width, sheet.height, 0, 0),
-    )
+def _unseen(point: Point, sheet: Sheet) -> dict[str, str]:
+    return {"pos": _at(point, sheet), "width": "0.01", "height": "0.01", "style": "invis"}
 
 
-def _texts(shapes: Iterable[Shape]) -> frozenset[str]:
-    """Texts that lie within the shape that they belong to: they become its label."""
+def _labels(shapes: Iterable[Shape]) -> dict[str, list[Shape]]:
+    """Texts that become the label of the shape that they stand in: where all that stands in it is set to its middle."""
     table = {shape.id: shape for shape in shapes}
-    return frozenset(name for name, shape in table.items() if shape.form == "text" and _within(shape, table))
+    inner: dict[str, list[Shape]] = {}
+    for shape in table.values():
+        owner = table.get(shape.id.partition("!")[0])
+        if "!" in shape.id and owner is not None and _within(shape, owner):
+            inner.setdefault(owner.id, []).append(shape)
+    return {
+        name: some for name, some in inner.items() if all(one.form == "text" and one.align == "middle" for one in some)
+    }
 
 
-def _within(shape: Shape, table: dict[str, Shape]) -> bool:
-    owner = table.get(shape.id.partition("!")[0])
-    if "!" not in shape.id or owner is None or owner.form == "text":
+def _within(shape: Shape, owner: Shape) -> bool:
+    if owner.form in ("text", "bar"):
         return False
-    return owner.x - 1 <= shape.x and shape.x + shape.w <= owner.x + owner.w + 1 and owner.y <= shape.y + 1
+    across = owner.x - 1 <= shape.x and shape.x + shape.w <= owner.x + owner.w + 1
+    return across and owner.y <= shape.y + 1 and shape.y + shape.h <= owner.y + owner.h + 1
 
 
-def _label(shape: Shape, shapes: Iterable[Shape]) -> str:
-    """The words of a shape, those that lie within it included."""
-    lines = list(shape.lines)
-    if shape.form not in ("text", "bar"):
-        inner = [one for one in shapes if one.id.startswith(f"{shape.id}!") and one.form == "text"]
-        lines += [line for one in inner if _within(one, {shape.id: shape}) for line in one.lines]
-    # Left-aligned lines each end in \\l, the others are separated by \\n.
+def _label(shape: Shape, inner: Sequence[Shape]) -> str:
+    """The words of a shape, those that stand in it included."""
+    lines = [*shape.lines, *(line for one in inner for line in one.lines)]
     escaped = [str(graphviz.escape(clean(line))) for line in lines]
-    left = shape.align == "start" and shape.form == "text"
-    return str(graphviz.nohtml("".join(f"{line}\\l" for line in escaped) if left else "\\n".join(escaped)))
+    if shape.align == "middle":
+        return str(graphviz.nohtml("\\n".join(escaped)))
+    # Left-aligned lines each end in a sign of their own; in a frame they keep away from its edge.
+    lead = "" if shape.form == "text" else " "
+    return str(graphviz.nohtml("".join(f"{lead}{line}\\l" for line in escaped)))
 
 
 def _node(shape: Shape, sheet: Sheet, theme: Theme) -> dict[str, str]:
@@ -110,7 +118,7 @@ def _node(shape: Shape, sheet: Sheet, theme: Theme) -> dict[str, str]:
         "fontcolor": look.ink,
     }
     styles = ["filled"]
-    if look.fill == "none" or shape.form == "text":
+    if look.fill == "none" or shape.form in ("text", "bracket"):
         styles = ["solid"]
     else:
         found["fillcolor"] = look.fill

@@ -37,3 +37,17 @@ def test_quotes_and_backslashes_stay_words() -> None:
     sheet = drawn(library, "stands").sheets[0]
     drawn_again = laid_out(dot_sheet(sheet), "svg", places_kept=True).decode()
     assert "a &quot;b&quot; \\N &lt;i&gt;c&lt;/i&gt;" in drawn_again
+
+
+def test_words_become_a_label_only_where_they_stand_in_the_middle() -> None:
+    """A box of the logic has rows: each stays where it was put, as in the SVG."""
+    text = dot_sheet(drawn(door(), "stands", "logic").sheets[0])
+    assert '"door/running!title" [label="motor running\\l"' in text
+    assert 'label="motor not running"' in dot(drawn(door(), "stands"))
+
+
+def test_lines_of_the_legend_are_drawn_too() -> None:
+    sheet = drawn(door(), "stands", "logic").sheets[0]
+    samples = [line for line in sheet.lines if not line.tail]
+    assert samples
+    assert dot_sheet(sheet).count(" -> ") == len(sheet.lines)
