@@ -125,7 +125,9 @@ def _suspects(kept: Mapping[str, object], fitted: Fitted) -> Iterator[str]:
     now = {one.cause: one.probability for one in fitted.case.ranking()}
     saved = kept.get("suspects")
     for one in saved if isinstance(saved, list) else ():
-        name, before, then = one.get("cause"), one.get("likelihood"), one.get("probability")
+        if not isinstance(one, Mapping):
+            continue
+        name, before, then = str(one.get("cause")), one.get("likelihood"), one.get("probability")
         if name not in causes:
             yield f"The suspect “{one.get('title', name)}” is no longer in the tree."
         elif isinstance(before, int | float) and abs(before - causes[name].probability) > 1e-9:

@@ -150,6 +150,12 @@ def merged(saved: Sequence[Data], unfit: Iterable[Unfit]) -> list[tuple[Data, bo
     for count in range(len(saved) + 1):
         found += [(one.data, True) for one in waiting if min(one.after, len(saved)) == count]
         found += [(saved[count], False)] if count < len(saved) else []
-    answered = {one.get("check") for one in saved}
+    anew = {_subject(one) for one in saved}
     # An answer that was given anew stands; the old one is kept behind it, where it is refused as a second one.
-    return sorted(found, key=lambda one: one[1] and one[0].get("check") in answered)
+    return sorted(found, key=lambda one: one[1] and _subject(one[0]) in anew)
+
+
+def _subject(data: Data) -> tuple[str, str]:
+    """What a step is about: its check, or the unit put right."""
+    named = ((key, data.get(key)) for key in ("check", "repair"))
+    return next(((key, name) for key, name in named if isinstance(name, str)), ("", ""))

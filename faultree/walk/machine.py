@@ -15,7 +15,7 @@ from faultree.belief.evidence import Repair, Reply
 from faultree.library.model import Library
 from faultree.strategy.case import Case
 from faultree.strategy.chart.value import Chart
-from faultree.walk import cautions, follow, records, saved, steps, titles
+from faultree.walk import cautions, follow, records, saved, steps, titles, undoing
 from faultree.walk import events as ev
 from faultree.walk.explain import explain
 from faultree.walk.judge import next_check, standing_out
@@ -150,7 +150,7 @@ def _take_up(walk: Walk, event: ev.TakeUp) -> Turn:
     if earlier is None:
         return Turn(enter(walk, CheckStep(check)))
     # A check counts once: to answer it anew is to take the earlier answer back.
-    anew = replace(walk, case=walk.open_case.without(check))
+    anew = undoing.lacking(walk, walk.open_case.without(check), earlier)
     return Turn(enter(anew, CheckStep(check)), (_taken_back(walk, earlier),))
 
 
@@ -176,11 +176,12 @@ def _still_searching(walk: Walk) -> None:
 def _undo(walk: Walk, event: ev.Undo) -> Turn:
     del event
     if walk.conflict is not None:
-        return Turn(enter(walk, _asked(walk.conflict.newest)), (_taken_back(walk, walk.conflict.newest),))
+        newest = walk.conflict.newest
+        return Turn(enter(undoing.taken_back(walk, newest), _asked(newest)), (_taken_back(walk, newest),))
     taken = walk.open_case.steps
     if not taken:
         raise CaseError("there is no answer to take back yet")
-    back = enter(replace(walk, case=walk.open_case.undo()), _asked(taken[-1]))
+    back = enter(undoing.lacking(walk, walk.open_case.undo(), taken[-1]), _asked(taken[-1]))
     return Turn(back, (_taken_back(walk, taken[-1]),))
 
 
@@ -203,7 +204,7 @@ def _look_again(walk: Walk, event: ev.LookAgain) -> Turn:
     walk = replace(walk, withdrawn=(*walk.withdrawn, chosen))
     if chosen == newest:
         return Turn(enter(walk, _asked(chosen)))
-    kept = replace(walk, case=steps.without(walk.open_case, chosen), conflict=None)
+    kept = replace(undoing.lacking(walk, steps.without(walk.open_case, chosen), chosen), conflict=None)
     learnt = _learn(kept, newest).walk
     return Turn(learnt if learnt.conflict else enter(learnt, _asked(chosen)))
 

@@ -28,6 +28,7 @@ class Parts:
     not_today: tuple[today.Lack, ...]
     sightings: tuple[Sighting, ...]
     undone: tuple[Undone, ...]
+    opened: tuple[str, ...]
     unfit: tuple[Unfit, ...]
 
 
@@ -44,6 +45,7 @@ def read(library: Library, own: Data, *, changed: bool) -> Parts:
     unexplained = reader.read("unexplained", [] if newest is None else [newest], reader.step)
     lacks = reader.read("not_today", entries(own, "not_today"), reader.lack)
     undone = reader.read("undone", entries(own, "undone"), reader.undone)
+    opened = reader.read("opened", entries(own, "opened"), reader.opened)
     kept = [one for one in before if not changed or one.part in ("symptoms", "steps")]
     return Parts(
         notes=tuple(map(_remark, entries(own, "notes"))),
@@ -52,6 +54,7 @@ def read(library: Library, own: Data, *, changed: bool) -> Parts:
         not_today=lacks,
         sightings=tuple(map(_sighting, entries(own, "sightings"))),
         undone=undone,
+        opened=opened,
         unfit=(*kept, *reader.refused),
     )
 
@@ -86,6 +89,13 @@ class _Reader:
             ((kind, name),) = data.items()
             return today.lack_of(self.library, str(kind), str(name))
         raise CaseError(f"{data!r} is not what was missing; write one of tool, access, check and unit with its name")
+
+    def opened(self, data: object) -> str:
+        if isinstance(data, Mapping):
+            match dict(data):
+                case {"access": str(name)}:
+                    return _inside(self.library.access, "access", name)
+        raise CaseError(f"{data!r} is nothing that was opened; write 'access'")
 
     def undone(self, data: object) -> Undone:
         if isinstance(data, Mapping):
@@ -131,5 +141,6 @@ def _unfit(data: object) -> Unfit:
     if isinstance(data, Mapping):
         match dict(data):
             case {"after": int(after), "because": str(reason), "part": str(part), "data": Mapping() as kept}:
-                return Unfit(after, reason, part, kept)
+                if part != "symptoms" or isinstance(kept.get("symptom"), str):
+                    return Unfit(after, reason, part, kept)
     raise CaseError(f"{data!r} is no part that was kept; write 'after', 'because', 'part' and 'data'")

@@ -43,6 +43,7 @@ def _own(walk: Walk) -> Iterator[tuple[str, object]]:
     yield "not_today", [{lack.kind: lack.name} for lack in walk.lacks]
     yield "sightings", [{"after": one.after, "seen": one.seen} for one in walk.sightings]
     yield "undone", [{"after": one.after, one.kind: one.name} for one in walk.undone]
+    yield "opened", [{"access": name} for name in sorted(walk.opened)]
     yield "unfit", [_unfit_data(one) for one in walk.unfit]
 
 
@@ -70,6 +71,7 @@ def unpack(library: Library, data: Mapping[str, object]) -> Walk:
         lacks=found.not_today,
         sightings=found.sightings,
         undone=found.undone,
+        opened=frozenset(found.opened),
     )
     return replace(walk, saved=walk.fingerprint)
 
@@ -79,11 +81,11 @@ def _fitted(walk: Walk, data: Mapping[str, object]) -> Walk:
     if data.get("case") != SAVED:
         raise CaseError(f"this is not a saved case: 'case: {SAVED}' is missing")
     names, steps = data.get("symptoms"), data.get("steps", [])
-    if not isinstance(names, list) or not names or not isinstance(steps, list) or not all(map(_is_step, steps)):
+    if not isinstance(names, list) or not names or not isinstance(steps, list) or not _all_read(names, steps):
         raise CaseError("a saved case needs a list of 'symptoms' and a list of 'steps' that read as such")
     kept = data.get(TREE)
     titles = kept.get("reports") if isinstance(kept, Mapping) else None
-    reports = [{"symptom": str(name), **_titled(titles, name)} for name in names]
+    reports: list[dict[str, object]] = [{"symptom": name, **_titled(titles, name)} for name in names]
     reports += [dict(one.data) for one in walk.unfit if one.part == "symptoms"]
     saved = fitting.merged(steps, (one for one in walk.unfit if one.part == "steps"))
     fitted = fitting.fit(walk.library, reports, saved)
@@ -97,9 +99,14 @@ def _titled(titles: object, name: object) -> dict[str, object]:
     return {"title": titles[name]} if isinstance(titles, Mapping) and name in titles else {}
 
 
+def _all_read(names: list[object], steps: list[object]) -> bool:
+    """Whether these have the form of names and of steps."""
+    return all(isinstance(one, str) for one in names) and all(map(_is_step, steps))
+
+
 def _is_step(entry: object) -> bool:
     """Whether an entry has the form of a step; what it names may be gone."""
-    if not isinstance(entry, Mapping):
+    if not isinstance(entry, Mapping) or not isinstance(entry.get("check", ""), str):
         return False
     answer, gone = entry.get("answer", 0), entry.get("gone", "")
     answered = isinstance(entry.get("check"), str) and (answer is None or isinstance(answer, str))

@@ -101,9 +101,10 @@ class Walk:
     contradiction, `declined` the units that stood out when the person chose to go on checking,
     `saved` the fingerprint of what was last saved, `by` who can work on the aircraft (None:
     anyone), `chart` the compiled chart that is followed as long as the case keeps to it, `lacks` what
-    is not available today, `sightings` when the symptom could not be seen again, and `undone` what was
-    closed or taken out again. Of a case taken up, `changes` says what changed in the tree since it was
-    saved, and `unfit` holds what no longer fits.
+    is not available today, `sightings` when the symptom could not be seen again, `undone` what was
+    closed or taken out again, and `opened` the access (full ids) of steps that were taken back. Of a case
+    taken up, `changes` says what changed in the tree since it was saved, and `unfit` holds what no longer
+    fits.
     """
 
     library: Library
@@ -122,6 +123,7 @@ class Walk:
     lacks: tuple[Lack, ...] = ()
     sightings: tuple[Sighting, ...] = ()
     undone: tuple[Undone, ...] = ()
+    opened: frozenset[str] = frozenset()
     changes: tuple[str, ...] = ()
     unfit: tuple[Unfit, ...] = ()
 

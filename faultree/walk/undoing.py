@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
 from faultree.base.errors import CaseError
 from faultree.belief.evidence import Repair, Reply
-from faultree.library.model import Library
+from faultree.library.model import Check, Item, Library
+from faultree.strategy.case import Case
 from faultree.walk.cautions import of_access, of_situation
 from faultree.walk.state import Walk
 
@@ -49,6 +51,7 @@ def words(library: Library, kind: str, name: str) -> str:
 def _last_uses(walk: Walk) -> dict[tuple[str, str], int]:
     """For each access and caution, after how many steps it was needed last."""
     used: dict[tuple[str, str], int] = {("caution", name): 0 for name in sorted(walk.read)}
+    used.update({("access", name): 0 for name in sorted(walk.opened)})
     case = walk.open_case
     for step in walk.withdrawn:
         used.update(dict.fromkeys(_of_step(walk, step), 0))
@@ -59,7 +62,7 @@ def _last_uses(walk: Walk) -> dict[tuple[str, str], int]:
 
 def _of_step(walk: Walk, step: Reply | Repair) -> Iterator[tuple[str, str]]:
     library, none = walk.library, frozenset[str]()
-    entry = library.checks[step.check] if isinstance(step, Reply) else library.items.get(step.unit)
+    entry = _entry(library, step)
     if entry is not None:
         yield from (("access", name) for name in entry.access)
         yield from (("caution", name) for name in (*of_access(library, entry.access, none), *entry.cautions))
@@ -69,6 +72,33 @@ def _of_step(walk: Walk, step: Reply | Repair) -> Iterator[tuple[str, str]]:
         situations = [library.symptoms[name].situation for name in walk.open_case.symptoms]
     for situation in situations:
         yield from (("caution", name) for name in of_situation(library, situation))
+
+
+def _entry(library: Library, step: Reply | Repair) -> Check | Item | None:
+    return library.checks[step.check] if isinstance(step, Reply) else library.items.get(step.unit)
+
+
+def taken_back(walk: Walk, step: Reply | Repair) -> Walk:
+    """The walk that remembers the access of a step which counts no more: taking an answer back closes no panel."""
+    entry = _entry(walk.library, step)
+    return replace(walk, opened=walk.opened.union(entry.access)) if entry else walk
+
+
+def lacking(walk: Walk, case: Case, step: Reply | Repair) -> Walk:
+    """The walk with a case that lacks one of its steps.
+
+    What was recorded after so many steps is numbered anew, so that a step which is made again opens again.
+    """
+    place = walk.open_case.steps.index(step)
+    again = {(one.kind, one.name) for one in left(walk) if not one.closed}
+    undone = (one for one in walk.undone if (one.kind, one.name) not in again)
+    return replace(
+        taken_back(walk, step),
+        case=case,
+        undone=tuple(replace(one, after=one.after - (one.after > place)) for one in undone),
+        sightings=tuple(replace(one, after=one.after - (one.after > place)) for one in walk.sightings),
+        remarks=tuple(replace(one, after=one.after - (one.after > place)) for one in walk.remarks),
+    )
 
 
 def still_open(walk: Walk, kind: str, name: str) -> tuple[Left, ...]:

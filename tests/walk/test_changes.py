@@ -198,7 +198,7 @@ def test_parts_beside_the_case_that_name_what_is_gone_are_kept_too() -> None:
         ("  panel: {title: take the left panel off", "  cover: {title: take the cover off"),
     )
     walk = _taken_up(library, data)
-    assert {one.part for one in walk.unfit} == {"steps", "withdrawn", "not_today", "undone"}
+    assert {one.part for one in walk.unfit} == {"steps", "withdrawn", "not_today", "undone", "opened"}
     assert [lack.name for lack in walk.lacks] == ["signal/click"]
     assert saved.pack(_taken_up(library, saved.pack(walk))) == saved.pack(walk)
     back = _taken_up(small(), saved.pack(walk))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+from contextlib import suppress
 from typing import Any
 
 import pytest
@@ -94,3 +95,57 @@ def test_a_step_that_is_no_step_names_what_was_expected() -> None:
     """The remedy stands in the message."""
     with pytest.raises(CaseError, match="write 'check' and 'answer', or 'repair' and 'gone'"):
         fitting.read_step(small(), {"check": 3}, [])
+
+
+JUNK: tuple[object, ...] = (
+    None,
+    7,
+    True,
+    "",
+    "signal/gone",
+    [],
+    [[1]],
+    {},
+    {"a": [1]},
+    [None, {"check": ["a"]}],
+    float("nan"),
+)
+"""What may stand anywhere in a file that was edited or damaged."""
+
+
+def _places(data: object, path: tuple[str | int, ...] = ()) -> list[tuple[str | int, ...]]:
+    """The path of every value inside plain data."""
+    pairs = data.items() if isinstance(data, dict) else enumerate(data) if isinstance(data, list) else ()
+    return [one for key, value in pairs for one in ((*path, key), *_places(value, (*path, key)))]
+
+
+def _full() -> dict[str, Any]:
+    """A saved case that holds something of every kind."""
+    events = (
+        *asked("bench", "yes"), ev.Note("loose"), ev.CannotDuplicate(), ev.NotToday("tool", "multimeter"),
+        *asked("voltage", "yes"), ev.LookAgain("signal/voltage"), ev.AnswerCheck("no"), ev.Undo(),
+        ev.Finish(), ev.Closed(),
+    )  # fmt: skip
+    data: dict[str, Any] = copy.deepcopy(saved.pack(walked(*events)))
+    unfit = ({"symptom": "signal/gone"}, {"check": "signal/gone", "answer": None}, {"tool": "gone"})
+    data["walk"]["unfit"] = [
+        {"after": 0, "because": "gone", "part": part, "data": one}
+        for part, one in zip(("symptoms", "steps", "not_today"), unfit, strict=True)
+    ]
+    return data
+
+
+@pytest.mark.parametrize("digest", [small().digest, "of another library"], ids=["same", "changed"])
+def test_anything_in_any_place_is_read_or_refused(digest: str) -> None:
+    """Nothing else is raised, whether the tree files have changed since or not."""
+    good = {**_full(), "library": digest}
+    assert saved.unpack(small(), good).case is not None
+    for path in _places(good):
+        for junk in JUNK:
+            data: Any = copy.deepcopy(good)
+            place = data
+            for key in path[:-1]:
+                place = place[key]
+            place[path[-1]] = junk
+            with suppress(FaultreeError):
+                saved.unpack(small(), data)

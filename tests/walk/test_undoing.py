@@ -6,7 +6,7 @@ import pytest
 
 from faultree.library.load import load_texts
 from faultree.walk import events as ev
-from faultree.walk import undoing
+from faultree.walk import saved, undoing
 from faultree.walk.machine import start, step
 from faultree.walk.prompt import EndPrompt
 from faultree.walk.state import Walk
@@ -89,3 +89,34 @@ def test_cautions_of_the_demonstration_that_ask_for_locks_pins_or_tags_say_how_t
     asking = {one.id for one in cautions if any(word in one.text.casefold() for word in words)}
     assert asking
     assert all(library().cautions[name].afterwards for name in asking)
+
+
+def test_an_answer_that_was_taken_back_has_opened_its_access_all_the_same() -> None:
+    """Taking an answer back closes no panel: after undo, after taking the check up again, and in a contradiction."""
+    assert "close the left panel" in _open(_walked(*asked("voltage", "no"), ev.Undo(), ev.Finish()))
+    assert "close the left panel" in _open(_walked(*asked("voltage", "no"), ev.TakeUp("voltage"), ev.TakeUp("click")))
+    conflict = _walked(*asked("bench", "yes"), *asked("voltage", "yes"))
+    assert conflict.conflict is not None
+    assert "close the left panel" in _open(step(conflict, ev.Undo()).walk)
+
+
+def test_what_was_taken_back_is_open_in_the_saved_case_too() -> None:
+    walk = _walked(*asked("voltage", "no"), ev.Undo())
+    again = step(start(walk.library), ev.Resume(saved.pack(walk))).walk
+    assert "close the left panel" in _open(again)
+
+
+@pytest.mark.parametrize("back", [ev.Undo(), ev.TakeUp("voltage")])
+def test_a_check_that_is_made_again_opens_again(back: ev.Event) -> None:
+    """What was recorded as closed after it is not recorded as closed after its second time."""
+    walk = _walked(*asked("voltage", "no"), ev.Finish(), ev.Closed())
+    assert _open(walk) == set()
+    walk = step(walk, back).walk
+    assert _open(walk) == set()
+    walk = step(walk, ev.AnswerCheck("no")).walk
+    assert "close the left panel" in _open(walk)
+
+
+def test_taking_back_another_step_opens_nothing_again() -> None:
+    walk = _walked(*asked("voltage", "no"), *asked("click", "click"), ev.Finish(), ev.Closed(), ev.Undo())
+    assert _open(walk) == set()
