@@ -15,7 +15,7 @@ def open_part(tree: FaultTree, probabilities: Mapping[str, float], least: float 
     """The tree without the branches that hold no cause of at least this probability; the tree itself where none does.
 
     What has to come together with a likely cause is left out as well, so this shows ways and not all conditions. A
-    gate that the author did not describe, with one input left, is passed over.
+    gate with one input left is passed over: what is drawn are the causes and the places where their ways meet.
     """
     live: dict[str, bool] = {}
     for node in reversed(list(tree)):
@@ -24,18 +24,19 @@ def open_part(tree: FaultTree, probabilities: Mapping[str, float], least: float 
     if not live[tree.top]:
         return tree
     kept = {node.key: replace(node, inputs=tuple(n for n in node.inputs if live[n])) for node in tree if live[node.key]}
-    return replace(tree, nodes=_reached({key: _passed(node, kept) for key, node in kept.items()}, tree.top))
+    short = _shortened(dict(reversed(kept.items())), tree.top)
+    return replace(tree, nodes=_reached(dict(reversed(short.items())), tree.top))
 
 
-def _passed(node: TreeNode, nodes: Mapping[str, TreeNode]) -> TreeNode:
-    """The node with every input that is no more than a way to one other node replaced by that node."""
-    return replace(node, inputs=tuple(dict.fromkeys(_end(name, nodes) for name in node.inputs)))
-
-
-def _end(name: str, nodes: Mapping[str, TreeNode]) -> str:
-    while not nodes[name].title and len(nodes[name].inputs) == 1:
-        name = nodes[name].inputs[0]
-    return name
+def _shortened(nodes: Mapping[str, TreeNode], top: str) -> dict[str, TreeNode]:
+    """The nodes with every one that is no more than a way to one other node passed over; inputs come before users."""
+    ends: dict[str, str] = {}
+    made: dict[str, TreeNode] = {}
+    for key, node in nodes.items():
+        inputs = tuple(dict.fromkeys(ends[name] for name in node.inputs))
+        ends[key] = inputs[0] if len(inputs) == 1 and key != top else key
+        made[key] = replace(node, inputs=inputs)
+    return made
 
 
 def _reached(nodes: Mapping[str, TreeNode], top: str) -> dict[str, TreeNode]:

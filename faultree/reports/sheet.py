@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import asdict, dataclass
 from datetime import datetime
 
+from faultree.base.errors import Contradiction
 from faultree.base.words import minutes, percent
 from faultree.journal.records import Record, Squawk
 from faultree.journal.stage import walked
@@ -19,13 +20,13 @@ from faultree.walk.state import RepairStep, Walk
 from faultree.walk.suspects import ever_pointed_to
 from faultree.walk.today import Today
 
-SUSPECTS = 8
+SUSPECTS = 6
 """So many suspects have a bar."""
 
-NEXT = 4
+NEXT = 3
 """So many next steps are proposed."""
 
-EXCLUDED = 10
+EXCLUDED = 8
 """So many excluded causes are named with their reason."""
 
 UNASKED = 3
@@ -273,6 +274,19 @@ def _unasked(case: Case) -> Iterator[str]:
             yield case.library.checks[one.check].title
 
 
+def _left_out(record: Record, case: Case) -> Iterator[str]:
+    """The reports of the record that the walk does not hold, and why."""
+    for name in _known(case.library, record):
+        if name not in case.symptoms:
+            title = case.library.symptoms[name].title
+            try:
+                Case.open(case.library, [*case.symptoms, name])
+            except Contradiction:
+                yield f"Left out, as it cannot be true together with the rest: {title}."
+            else:
+                yield f"Not looked into yet: {title}."
+
+
 def _open_points(record: Record, walk: Walk | None) -> Iterator[str]:
     """What is not known: reports without a tree, checks that could not be answered, what does not fit any more."""
     for one in record.squawks:
@@ -284,9 +298,7 @@ def _open_points(record: Record, walk: Walk | None) -> Iterator[str]:
                 yield f"Not answered: {titles.sentence(walk.library, step)}."
         if record.head.state == "open":
             yield from (f"The crew was not asked: {title}." for title in _unasked(walk.case))
-        for name in record.symptoms:
-            if name in walk.library.symptoms and name not in walk.case.symptoms:
-                yield f"Left out, as it cannot be true together with the rest: {walk.library.symptoms[name].title}."
+        yield from _left_out(record, walk.case)
         yield from walk.changes
         if walk.conflict is not None:
             yield "The answers contradict each other, and that is not settled."

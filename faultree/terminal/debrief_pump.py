@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
+from typing import Any
 
 from rich.text import Text
 
@@ -185,10 +186,15 @@ class Debrief(Session):
         """Say where each step is kept, and by whom it is written."""
         self.store, self.case, self.who = store, case, who
 
-    def take_up_walk(self, kept: Mapping[str, object]) -> None:
-        """Take up the walk as the journal kept it; raises CaseError where nothing of it fits the library."""
-        self._open(ev.Resume(kept))
-        self._written = self.walk.fingerprint
+    def take_up_walk(self, kept: Mapping[str, Any], symptoms: Sequence[str]) -> None:
+        """Take up the walk as the journal kept it, with the reports as they are now; CaseError where nothing fits."""
+        before = list(kept.get("symptoms", ()))
+        gone = [one for one in before if one not in self.walk.library.symptoms]
+        self._open(ev.Resume({**kept, "symptoms": [*symptoms, *gone]}))
+        if before == [*symptoms, *gone]:
+            self._written = self.walk.fingerprint
+        else:
+            self._keep()
 
     def _keep(self) -> None:
         """Keep the walk after a step that changed it; what cannot be kept is said, and tried again at the next."""

@@ -169,7 +169,7 @@ def _walk(interview: Interview, record: Record, by: tuple[str, ...], asked: Aske
     if kept is None:
         session.begin(symptoms)
     else:
-        session.take_up_walk({**kept, "symptoms": list(symptoms)} if kept.get("library") == library.digest else kept)
+        session.take_up_walk(kept, symptoms)
     session.run()
     return library
 
