@@ -29,6 +29,15 @@ def test_a_folder_is_loaded_and_asked(folder: Path) -> None:
     assert case.bound == 0.0
 
 
+def test_a_chart_is_compiled(folder: Path) -> None:
+    """With a goal, for some people, within some time."""
+    library = faultree.load(folder)
+    chart = library.chart("still", goal="cause", by=["crew", "line"], limit_s=5.0)
+    assert chart.symptoms == ("s/still",)
+    assert (chart.goal, chart.by) == ("cause", ("crew", "line"))
+    assert chart.lower_bound <= chart.expected_minutes
+
+
 def test_a_folder_can_be_named_by_text_or_path(folder: Path) -> None:
     assert faultree.load(str(folder)).digest == faultree.load(folder).digest
 
