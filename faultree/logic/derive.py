@@ -108,17 +108,16 @@ class _Pairs:
 
     def _described(self, entry: Signal | Event, draft: int, value: bool, usual: bool) -> int:
         title = title_of(entry, value, usual)
-        described = self.drafts.described(draft, entry.id, value, title)
         if isinstance(entry, Signal) and entry.undeveloped and value != usual:
-            return self._undeveloped(entry, described, value, title)
-        return described
+            draft = self._undeveloped(entry, draft, title)
+        return self.drafts.described(draft, entry.id, value, title)
 
-    def _undeveloped(self, entry: Signal, developed: int, value: bool, title: str) -> int:
+    def _undeveloped(self, entry: Signal, developed: int, title: str) -> int:
         """A leaf for what is left out on purpose, beside whatever is written down all the same."""
         if developed == FALSE:
             return self.drafts.undeveloped(entry.id, title)
         leaf = self.drafts.undeveloped(entry.id, f"{title}: further causes, not worked out here")
-        return self.drafts.described(self.drafts.any([developed, leaf]), f"{entry.id}", value, title)
+        return self.drafts.any([developed, leaf])
 
     def _signal(self, signal: Signal) -> _Pair:
         """(follows and not any lost_if) or any forced_if, and its opposite by De Morgan's laws."""

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
-from math import prod
+from math import expm1, fsum, log1p
 from typing import TYPE_CHECKING
 
 from faultree.belief.importance import Importance, Importances, importance_of
@@ -54,8 +54,8 @@ class Analysis:
 
         That is exact for coherent logic; faults that hide the symptom can only make it less.
         """
-        none = prod(1.0 - bad for bad in self._single_units().values())
-        return min((1.0 - none) / self.importance.probability, 1.0) if self.importance.probability else 0.0
+        some = -expm1(fsum(log1p(-bad) for bad in self._single_units().values()))  # small ones keep their digits
+        return min(some / self.importance.probability, 1.0) if self.importance.probability else 0.0
 
     def _single_units(self) -> dict[str, float]:
         """P(an item has a fault that causes the symptom alone), by item or cause without one."""

@@ -170,6 +170,33 @@ def test_a_lost_signal_by_de_morgan() -> None:
     assert tree.nodes["s/supply"].kind == "undeveloped"
 
 
+PARTLY = """
+causes:
+  fuse: {title: fuse blown, probability: 0.1}
+  wire: {title: wire broken, probability: 0.1}
+  lamp: {title: lamp burnt out, probability: 0.1}
+signals:
+  voltage: {title: voltage at the lamp, undeveloped: yes, lost_if: [fuse, wire]}
+  lit: {title: lamp lit, follows: voltage, lost_if: [lamp]}
+symptoms:
+  dark: {title: the lamp stays dark, sees: {lit: no}}
+"""
+
+
+def test_what_is_left_undeveloped_stands_beside_what_is_written_down() -> None:
+    """Below a gate of another signal too: no node takes the place of the other."""
+    tree = fault_tree(small(PARTLY), "dark")
+    assert shown(tree) == {
+        "top": ("any", ("s/voltage=no", "s/lamp")),
+        "s/voltage=no": ("any", ("s/fuse", "s/wire", "s/voltage")),
+        "s/fuse": (None, ()),
+        "s/wire": (None, ()),
+        "s/voltage": (None, ()),
+        "s/lamp": (None, ()),
+    }
+    assert tree.nodes["s/voltage"].title == "no voltage at the lamp: further causes, not worked out here"
+
+
 def test_a_forced_signal() -> None:
     """Nothing is pressed, so only the bridge can bring it; the lamp must be whole for it to show."""
     tree = fault_tree(small(SIGNALS), "glows")

@@ -97,6 +97,13 @@ def test_the_share_of_single_faults() -> None:
     assert analyse(pump(), "both").single_share == 0.0
 
 
+def test_the_share_of_single_faults_keeps_the_digits_of_tiny_probabilities() -> None:
+    """Of 1e-17 and two of 4e-9 that act together it is 0.38; 1 - (1 - 1e-17) would be nothing."""
+    tiny = MIXED.replace("0.1}", "1e-17}").replace("0.2}", "4e-9}").replace("0.3}", "4e-9}")
+    share = analyse(load_texts({"s.yaml": tiny}), "seen").single_share
+    assert share == pytest.approx(1e-17 / (1e-17 + 1.6e-17), rel=1e-6)
+
+
 def test_each_stage_is_told_of() -> None:
     said: list[str] = []
     analyse(pump(), "no-flow", tell=said.append)

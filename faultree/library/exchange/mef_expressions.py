@@ -67,12 +67,12 @@ def general_life(gamma: float, rate: float, repair: float, time: float) -> float
 
 
 def weibull(scale: float, shape: float, shift: float, time: float) -> float:
-    """The format's Weibull distribution: 1 - exp(-((time - shift) / scale) ** shape).
+    """The format's Weibull distribution: 1 - exp(-((time - shift) / scale) ** shape), and 0 before the shift.
 
     >>> weibull(1000.0, 1.0, 0.0, 10.0) == exponential(1e-3, 10.0)
     True
     """
-    return -math.expm1(-(((time - shift) / scale) ** shape))
+    return -math.expm1(-((max(time - shift, 0.0) / scale) ** shape))
 
 
 OPERATORS: Mapping[str, Rule] = {

@@ -76,6 +76,7 @@ def test_general_life_and_weibull_against_the_formulae_of_the_specification() ->
     expected = rate / total - (rate - gamma * total) / total * math.exp(-total * when)
     assert general_life(gamma, rate, repair, when) == pytest.approx(expected, rel=1e-12)
     assert weibull(100.0, 2.0, 5.0, 30.0) == pytest.approx(1 - math.exp(-(((30.0 - 5.0) / 100.0) ** 2)), rel=1e-12)
+    assert weibull(100.0, 2.0, 30.0, 5.0) == 0.0  # nothing fails before the shift
     values = "".join(f"<float value='{value}'/>" for value in (gamma, rate, repair, when))
     assert _cause(f"<GLM>{values}</GLM>").probability == pytest.approx(expected, rel=1e-12)
     assert general_life(0.25, 0.0, 0.0, 7.0) == 0.25
