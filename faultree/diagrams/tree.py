@@ -187,9 +187,9 @@ def evidence_samples(asked: Request) -> list[tuple[bool, Sample]]:
 
 
 def _ring(words: str, sign: str) -> Sample:
-    shape = Shape(f"sample-{words}", "box", 3, 6, 22, 12, (sign,) if sign else (), 7.0, True, look="mark")
-    line = Line("", "", ((14, -1), (14, 6)), "ring")
-    return Sample(Group(28, 18, (shape,), (line,)), words)
+    shape = Shape(f"sample-{words}", "box", 3, 8, 22, 11, (sign,) if sign else (), 7.0, True, look="mark")
+    line = Line("", "", ((14, 0), (14, 8)), "ring")
+    return Sample(Group(28, 19, (shape,), (line,)), words)
 
 
 # --- without places --------------------------------------------------------------------------------
