@@ -80,13 +80,14 @@ def compile_chart(
 
 def _drawn_up(search: Search, watch: _Watch) -> Followed:
     """The best policy known: the best of rollouts where the search has not finished, while there is time for them."""
-    simple = Followed(search.space, Rules(search).plain)
+    rules = Rules(search)
+    simple = Followed(search.space, rules.plain)
     try:
-        best = Followed(search.space, Best(search, simple, watch.over))
+        best = Followed(search.space, Best(search, simple, watch.over, rules))
         best.value(search.space.root)
     except KeyboardInterrupt:
         watch.stopped = True
-        best = Followed(search.space, Best(search, simple, watch.over))
+        best = Followed(search.space, Best(search, simple, watch.over, rules))
         best.value(search.space.root)
     return best
 

@@ -82,13 +82,24 @@ class Rules:
 
     def repairing(self, state: State) -> Option:
         """One step ahead, then repairs alone: the move after which they take the fewest minutes."""
+        return self._best(state, self._repaired(state))
+
+    def few(self, state: State, count: int) -> list[Option]:
+        """The first few moves by the simple rule for the task, best first."""
+        restore = self.space.task.restore
+        gains = self._repaired(state) if restore else self._bits(state) / np.maximum(self._minutes(state), 1e-9)
+        order = np.argsort(-np.round(gains, 12), kind="stable")[:count]
+        return [self._option(state, state.useful[place]) for place in order.tolist()]
+
+    def _repaired(self, state: State) -> Floats:
+        """Less the minutes of each move and the repairs after it."""
         space, task = self.space, self.space.task
         rows = [row for move in state.useful for row in move.rows]
         opened = [state.key[2] | move.access for move in state.useful for _ in move.rows]
         ended = [not move.is_check and row == move.rows[0] for move in state.useful for row in move.rows]
         weights = state.weights * task.shows[rows] * ~np.array(ended)[:, None]
         later = np.add.reduceat(space.repairs.chains(weights, opened)[0], self._starts(state))
-        return self._best(state, -(later + self._minutes(state) * state.total))
+        return np.asarray(-(later + self._minutes(state) * state.total))
 
     def plain(self, state: State) -> Option:
         """The better of the simple rules for the task."""
@@ -97,7 +108,9 @@ class Rules:
     def _best(self, state: State, gains: Floats) -> Option:
         """The option with the most gain, the first of equals."""
         place = int(np.argmax(gains >= gains.max() - 1e-12 * abs(gains.max())))
-        move = state.useful[place]
+        return self._option(state, state.useful[place])
+
+    def _option(self, state: State, move: Move) -> Option:
         key = (state.key, move.name)
         if key not in self._made:
             cost = self.space.minutes(state, move) * state.total
@@ -153,6 +166,7 @@ class Best:
     search: Search
     simple: Followed
     hurried: Callable[[], bool] = field(default=lambda: False)
+    rules: Rules | None = None
     width: int = WIDTH
 
     def __call__(self, state: State) -> Option:
@@ -163,5 +177,8 @@ class Best:
         if self.hurried():
             return usual
         queue = sorted(self.search.queue(state))
-        options = [option for _, _, option in queue[: self.width] if option.move is not usual.move]
-        return min([usual, *options], key=lambda option: option.cost + self.simple.later(state, option))
+        options = [option for _, _, option in queue[: self.width]]
+        if self.rules is not None:
+            options = [*self.rules.few(state, self.width), *options]
+        distinct = {option.move.name: option for option in (*reversed(options), usual)}
+        return min(distinct.values(), key=lambda option: option.cost + self.simple.later(state, option))
