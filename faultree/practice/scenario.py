@@ -11,7 +11,7 @@ from faultree.practice import code
 from faultree.practice.draw import Draw, Faults, draw_of
 
 LEVELS = {
-    1: "one fault",
+    1: "one fault, or as few as it takes",
     2: "as in service: whatever the report and the likelihoods allow, mostly one fault",
     3: "two faults at once",
     4: "as in service, but the report itself may be wrong",
@@ -25,6 +25,9 @@ HARMLESS = 0.5
 
 PATIENCE = 1000
 """So many draws are made for one that shows the report; then it is a single fault that does."""
+
+MOST_FAULTS = 3
+"""So many faults at once are looked for where fewer never show a report; a report that takes more is not set."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +55,8 @@ class Scenario:
 def scenario(library: Library, symptom: str, level: int, seed: int) -> Scenario:
     """The exercise of a symptom (full or short id), a level (1 to 4) and a seed; raises UnknownName or CaseError.
 
-    Level 1 draws from P(F / report) among the sets of one fault, level 3 among those of two, level 2 among all.
+    Level 1 draws from P(F / report) among the sets of one fault, level 3 among those of two, level 2 among all;
+    where so few never show the report, among the sets of as few as do.
     """
     name = library.symptom_id(symptom)
     if level not in LEVELS:
@@ -80,10 +84,8 @@ def from_code(library: Library, text: str) -> Scenario:
 
 def _hidden(library: Library, symptom: str, level: int, random: Random) -> tuple[Faults, bool]:
     draw = draw_of(library, symptom)
-    if level == 1:
-        return draw.of_size(1, random), True
-    if level == 3:
-        return draw.of_size(2, random), True
+    if level in (1, 3):
+        return draw.of_size(max(_fewest(draw), 2 if level == 3 else 1), random), True
     if level == 4 and random.random() < FALSE_REPORT:
         harmless = random.random() < HARMLESS and draw.sized(1, shown=False)[0]
         return draw.of_size(1, random, shown=False) if harmless else frozenset(), False
@@ -100,7 +102,12 @@ def _shown(draw: Draw, random: Random) -> Faults:
         faults = draw.any(random)
         if draw.shows(faults):
             return faults
-    return draw.of_size(1, random)
+    return draw.of_size(_fewest(draw), random)
+
+
+def _fewest(draw: Draw) -> int:
+    """How many faults it takes to show the report."""
+    return next((size for size in range(1, MOST_FAULTS) if draw.sized(size)[0]), MOST_FAULTS)
 
 
 def _words(library: Library, symptom: str, random: Random) -> str:

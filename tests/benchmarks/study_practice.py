@@ -1,8 +1,9 @@
 """Practice on every symptom of the demonstration library: `python -m tests.benchmarks.study_practice [PART] [COUNT]`.
 
 PART `fidelity`: 5,000 seeded exercises a symptom; hidden faults against the posterior, answers against error rates.
-PART `marks`: COUNT (6) exercises a symptom done by trainees with one habit each (`tests.practice.trainees`), and whether
-they are ranked as an instructor would rank them (`ranked`). Without a PART both are done.
+PART `minutes`: COUNT (40) exercises a symptom done by the best strategy; its minutes against those expected.
+PART `marks`: COUNT (6) exercises a symptom done by trainees with one habit each (`tests.practice.trainees`), and
+whether they are ranked as an instructor would rank them (`ranked`). Without a PART all are done.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from faultree.library.load import load
 from faultree.library.model import Library
 from faultree.practice.judge import outlook
 from faultree.practice.mark import mark
+from faultree.practice.reference import reference
 from faultree.practice.scenario import scenario
 from faultree.practice.schedule import GOOD
 from faultree.strategy.case import Case
@@ -27,6 +29,7 @@ from tests.practice.trainees import HABITS, run
 DRAWS = 5000
 LEVEL = 2
 COUNT = 6
+RUNS = 40
 
 NEARLY = 1.1
 """Where replacing the likeliest unit at once is expected to take at most so many times what the best takes, it is no
@@ -104,6 +107,18 @@ def fidelity(library: Library) -> Iterator[str]:
         yield f"{symptom:38} {said}  {'agrees' if all(one.good for one in cells) else 'DIFFERS'}"
 
 
+def taking(library: Library, count: int) -> Iterator[str]:
+    """One line for each symptom, then the mean of all: the best strategy's minutes as a share of those expected."""
+    shares: list[float] = []
+    for symptom in library.symptoms:
+        made = [scenario(library, symptom, LEVEL, seed) for seed in range(count)]
+        least = outlook(Case.open(library, [symptom]), made[0], looked=True).least
+        took = [reference(library, one).minutes / least for one in made]
+        shares.append(mean(took))
+        yield f"{symptom:38} {least:8.1f} {shares[-1]:6.2f} +- {stdev(took) / count**0.5:4.2f}"
+    yield f"{'all':38} {'':8} {mean(shares):6.2f}"
+
+
 def marking(library: Library, count: int) -> Iterator[str]:
     """One line for each symptom."""
     for symptom in library.symptoms:
@@ -117,15 +132,20 @@ def marking(library: Library, count: int) -> Iterator[str]:
 
 def main(arguments: list[str]) -> None:
     """Print every line."""
-    library, part = load(ROOT / "trees"), arguments[0] if arguments else "both"
+    library, part = load(ROOT / "trees"), arguments[0] if arguments else "all"
+    count = int(arguments[1]) if len(arguments) > 1 else None
     print(machine())
-    if part in ("fidelity", "both"):
+    if part in ("fidelity", "all"):
         print(f"{'symptom':38} one fault            as in service         answers of checks")
         for line in fidelity(library):
             print(line, flush=True)
-    if part in ("marks", "both"):
+    if part in ("minutes", "all"):
+        print(f"{'symptom':38} expected   took")
+        for line in taking(library, count or RUNS):
+            print(line, flush=True)
+    if part in ("marks", "all"):
         print(f"{'symptom':38}    best  greedy swapper  random skipper   swap   took")
-        for line in marking(library, int(arguments[1]) if len(arguments) > 1 else COUNT):
+        for line in marking(library, count or COUNT):
             print(line, flush=True)
 
 

@@ -61,6 +61,8 @@ def expected(library: Library, symptom: str, level: int) -> dict[str, float]:
                 world = Brute(library, [name], told.situation)
                 if all(world.node(node) == value for node, value in told.sees):
                     single[name] = good * share / dict(entry)[None]
+    if level == 1 and not single:
+        return {SEVERAL: 1.0}
     if level == 1:
         return {name: share / sum(single.values()) for name, share in single.items()}
     reported = analyse(library, symptom).importance

@@ -48,6 +48,16 @@ def test_a_true_report_is_shown_and_a_wrong_one_is_not() -> None:
     assert all(World(gate(), one).shows() == one.there for one in made)
 
 
+def test_a_report_that_takes_two_faults_is_set_with_two_at_level_one() -> None:
+    """Otherwise the exercise of a symptom that one fault never shows could not be set at all."""
+    both = "signals:\n  both: {title: Both, lost_if: [{all: [pump-worn, motor-dead]}]}\n"
+    library = load_texts({"g.yaml": GATE.replace("signals:\n", both).replace("sees: {moves: no}", "sees: {both: no}")})
+    for level in (1, 2, 3, 4):
+        for seed in range(20):
+            made = scenario(library, "still", level, seed)
+            assert not made.there or made.hidden >= {"g/pump-worn", "g/motor-dead"}
+
+
 def test_reports_without_cause_are_a_matter_of_the_level() -> None:
     """An author may say that crews report this though it is not there; only level 4 sets such exercises, and tells."""
     library = load_texts({"g.yaml": GATE.replace("retest: 3", "retest: 3, false_report: 0.2")})
