@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from sqlalchemy import select
+import json
+
+from sqlalchemy import Connection, select
 
 from faultree.journal import tables
 from faultree.journal.store import Store
@@ -26,7 +28,21 @@ def forget(store: Store, name: str) -> int:
     The crew's words and notes are kept as typed: whether they name somebody is for a reader to see.
     """
     with store.writing() as connection:
-        return sum(
+        _from_events(connection, name)
+        count = sum(
             connection.execute(field.table.update().where(field == name).values({field.name: GONE})).rowcount
             for field in _FIELDS
         )
+    store.settle()
+    return count
+
+
+def _from_events(connection: Connection, name: str) -> None:
+    """Remove a learner from the first event of each run, where early versions kept the name a second time."""
+    runs, events = tables.runs, tables.run_events
+    own = select(runs.c.id).where(runs.c.learner == name)
+    for row in connection.execute(select(events).where(events.c.run_id.in_(own), events.c.number == 1)).all():
+        data = json.loads(row.data)
+        if data.get("learner") == name:
+            kept = json.dumps({**data, "learner": GONE}, ensure_ascii=False, sort_keys=True)
+            connection.execute(events.update().where(events.c.id == row.id).values(data=kept))

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, event, text
+from sqlalchemy import URL, Connection, Engine, create_engine, event, text
 from sqlalchemy.exc import DBAPIError, NoSuchModuleError
 
 from faultree.base.clock import Clock
@@ -22,6 +22,9 @@ from faultree.journal.place import Where
 
 PATIENCE = 20_000
 """Milliseconds that a writer waits for another one."""
+
+SETTINGS = (f"busy_timeout={PATIENCE}", "journal_mode=wal", "synchronous=full", "foreign_keys=on", "secure_delete=on")
+"""What every SQLite connection is set to; what was removed is overwritten, and not only marked as free."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,6 +63,12 @@ class Store:
             broken = connection.execute(text("PRAGMA foreign_key_check")).all()
         return [one for one in found if one != "ok"] + [f"a row of {row[0]} points to nothing" for row in broken]
 
+    def settle(self) -> None:
+        """Have what was written in the database's own file alone, so that nothing older is left in its log."""
+        if self.engine.dialect.name == "sqlite":
+            with _words(self.where), self.engine.connect().execution_options(plain=True) as connection:
+                connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
+
     def close(self) -> None:
         """Let go of the database."""
         self.engine.dispose()
@@ -68,7 +77,7 @@ class Store:
 def open_store(where: Where, clock: Clock) -> Store:
     """The journal at `where`, made where there is none, brought up to date otherwise; raises JournalError."""
     if where.file is not None:
-        _folder(where.file)
+        _folder(where.file, own=where.own)
     store = Store(_engine(where), where, clock)
     try:
         _update(store)
@@ -96,16 +105,18 @@ def _alone(connection: Connection) -> None:
         connection.execute(text("SELECT pg_advisory_xact_lock(719251)"))
 
 
-def _folder(file: Path) -> None:
+def _folder(file: Path, *, own: bool) -> None:
+    """Make the folder; one of the user's own is for nobody else to look into."""
     try:
-        file.parent.mkdir(parents=True, exist_ok=True)
+        file.parent.mkdir(mode=0o700 if own else 0o777, parents=True, exist_ok=True)
     except OSError as error:
         raise JournalError(f"the journal's folder {file.parent} cannot be made: {error.strerror or error}") from error
 
 
 def _engine(where: Where) -> Engine:
     try:
-        engine = create_engine(where.url, pool_pre_ping=where.file is None)
+        address = URL.create("sqlite", database=str(where.file)) if where.file else where.url
+        engine = create_engine(address, pool_pre_ping=where.file is None)
     except (NoSuchModuleError, ModuleNotFoundError) as error:
         raise JournalError(
             "a journal on PostgreSQL needs one more library: pip install 'faultree[postgres]'"
@@ -120,14 +131,15 @@ def _prepare(connection: Any, record: object) -> None:
     """Settings of one SQLite connection; transactions begin by our own word, not by the driver's guess."""
     del record
     connection.isolation_level = None
-    for setting in (f"busy_timeout={PATIENCE}", "journal_mode=wal", "synchronous=full", "foreign_keys=on"):
+    for setting in SETTINGS:
         connection.execute(f"PRAGMA {setting}")
 
 
 def _begin(connection: Connection) -> None:
     """Take the writer's place at once: a reader that turns writer half-way could not be made to wait."""
-    reading = connection.get_execution_options().get("reading", False)
-    connection.exec_driver_sql("BEGIN" if reading else "BEGIN IMMEDIATE")
+    options = connection.get_execution_options()
+    if not options.get("plain", False):
+        connection.exec_driver_sql("BEGIN" if options.get("reading", False) else "BEGIN IMMEDIATE")
 
 
 @contextmanager

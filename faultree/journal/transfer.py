@@ -16,7 +16,7 @@ from sqlalchemy import Connection, Table, func, select
 
 from faultree.base.errors import JournalError
 from faultree.base.problem import Place, Problem
-from faultree.journal import tables
+from faultree.journal import forms, tables
 from faultree.journal.store import Store
 
 FORM = 1
@@ -85,7 +85,7 @@ def _read(texts: Iterable[str], file: str) -> Iterator[Mapping[str, Any] | Probl
         try:
             data = json.loads(text)
             fault = _fault(data)
-        except ValueError as error:
+        except (ValueError, RecursionError) as error:
             fault = f"no JSON: {error}"
         yield Problem(Place(file, number, 1), fault, "export the journal again") if fault else data
 
@@ -117,8 +117,9 @@ def _unlike(row: object, table: Table) -> str:
     for name, column in wanted.items():
         allowed = (int, float) if column.type.python_type is float else (column.type.python_type,)
         value = row[name]
-        if isinstance(value, bool) or not (isinstance(value, allowed) or (value is None and column.nullable)):
-            return f"'{name}' of '{table.name}' is {value!r}"
+        fits = isinstance(value, allowed) and not isinstance(value, bool) and forms.fits(table.name, name, value)
+        if not fits and not (value is None and column.nullable):
+            return f"'{name}' of '{table.name}' is {repr(value)[:60]}"
     return ""
 
 
@@ -138,6 +139,7 @@ def _merge(
         return "new"
     if added:
         connection.execute(table.update().where(table.c.id == number).values(dict(row)))
+        _meant(connection, int(number), parts.get(tables.squawks, ()))
     return "longer" if added else "known"
 
 
@@ -148,6 +150,13 @@ def _add(connection: Connection, table: Table, column: str, number: int, rows: I
     if later:
         connection.execute(table.insert(), later)
     return len(later)
+
+
+def _meant(connection: Connection, case: int, squawks: Iterable[Mapping[str, Any]]) -> None:
+    """Take over what a longer copy says that the squawks mean: the one thing of them that is said later."""
+    for one in squawks:
+        own = (tables.squawks.c.case_id == case) & (tables.squawks.c.number == one["number"])
+        connection.execute(tables.squawks.update().where(own).values(symptom=one["symptom"]))
 
 
 # --- CSV ---------------------------------------------------------------------------------------

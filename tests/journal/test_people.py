@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from faultree.journal import book, people, practised
 from faultree.journal.records import Flight
 from faultree.journal.store import Store
@@ -24,3 +26,26 @@ def test_the_words_stay(store: Store) -> None:
     case = book.open_case(store, Flight(), ["KL said it stuck"], "digest", who="KL")
     people.forget(store, "KL")
     assert book.read(store, case).squawks[0].words == "KL said it stuck"
+
+
+def test_a_learner_is_removed_from_the_events_of_early_versions(store: Store) -> None:
+    """They kept the name a second time, in the first event of a run."""
+    run = practised.begin(store, "Ada Example", "K7Q2", "digest", "flaps/asymmetric", "exam")
+    practised.add_event(store, run, {"run": 1, "learner": "Ada Example"})
+    practised.add_event(store, run, {"event": "Ask", "check": "flaps/needles"})
+    people.forget(store, "Ada Example")
+    assert practised.events(store, run) == (
+        {"run": 1, "learner": people.GONE}, {"event": "Ask", "check": "flaps/needles"}
+    )  # fmt: skip
+
+
+def test_nothing_of_a_forgotten_name_is_left_in_the_files(store: Store, tmp_path: Path) -> None:
+    """Neither in free pages of the database nor in its log."""
+    if store.where.file is None:
+        return  # what a server keeps in its files is the server's own matter
+    book.open_case(store, Flight(), ["stuck"], "digest", who="Ada Example")
+    practised.begin(store, "Ada Example", "K7Q2", "digest", "flaps/asymmetric", "exam")
+    people.forget(store, "Ada Example")
+    files = list(tmp_path.glob("journal.sqlite*"))
+    assert files
+    assert not any(b"Ada Example" in one.read_bytes() for one in files)

@@ -20,6 +20,7 @@ from faultree.journal.backup import backup
 from faultree.journal.place import where
 from faultree.journal.records import Flight
 from faultree.journal.store import Store, open_store
+from tests.journal.conftest import NOON
 
 
 def again(address: str) -> Store:
@@ -207,3 +208,18 @@ def test_a_read_only_journal_can_still_be_read(file: Path) -> None:
     with pytest.raises(JournalError, match="the file is read-only; nothing was changed"):
         book.add(reader, case, "note", {"text": "x"})
     reader.close()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows allows no such name")
+def test_any_name_of_a_file_is_that_of_the_journal(tmp_path: Path) -> None:
+    """Signs that mean something in an address mean nothing in the name of a file."""
+    file = tmp_path / "what?timeout=1#2%20.sqlite"
+    open_store(where(str(file), {}, "linux", tmp_path), lambda: NOON).close()
+    assert [one.name for one in tmp_path.iterdir()] == [file.name]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows keeps rights in another way")
+def test_the_folder_of_ones_own_journal_is_closed_to_others(tmp_path: Path) -> None:
+    """But a folder that somebody named is made as any other."""
+    open_store(where(None, {}, "linux", tmp_path), lambda: NOON).close()
+    assert (tmp_path / ".local" / "share" / "faultree").stat().st_mode & 0o077 == 0

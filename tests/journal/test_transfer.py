@@ -63,6 +63,46 @@ def test_what_a_copy_has_more_is_added(store: Store, other: Store) -> None:
     assert book.read(other, 1) == book.read(store, case)
 
 
+def test_what_a_longer_copy_says_that_words_mean_is_taken_over(store: Store, other: Store) -> None:
+    """Words that had no meaning yet when they were first read in."""
+    case = book.open_case(store, Flight("HM-VLA"), ["stuck", "dark"], "digest")
+    transfer.take_in(other, transfer.lines(store), "j.jsonl")
+    book.match(store, case, 1, "s/still")
+    assert transfer.take_in(other, transfer.lines(store), "j.jsonl") == (0, 1, 0)
+    assert book.read(other, 1) == book.read(store, case)
+    assert book.read(other, 1).symptoms == ("s/still",)
+
+
+@pytest.mark.parametrize(
+    ("part", "field", "value"),
+    [
+        ("case", "day", "4 May"),
+        ("case", "due", ""),
+        ("case", "state", "well"),
+        ("case", "aircraft", "\ud800"),
+        ("entries", "data", "[" * 100_000),
+        ("entries", "number", 10**30),
+        ("entries", "kind", "rumour"),
+        ("findings", "result", "guessed"),
+        ("findings", "at", "noon"),
+    ],
+)
+def test_a_field_that_has_not_its_form_is_named(
+    store: Store, other: Store, part: str, field: str, value: object
+) -> None:
+    """What would read in, but could be used by nothing afterwards."""
+    filled(store)
+    data = json.loads(next(transfer.lines(store)))
+    (data[part] if part == "case" else data[part][0])[field] = value
+    with pytest.raises(JournalError, match=f"^j:1:1: '{field}' of '"):
+        transfer.take_in(other, [json.dumps(data)], "j")
+
+
+def test_json_that_is_nested_too_deeply_is_named(other: Store) -> None:
+    with pytest.raises(JournalError, match=r"^j:1:1: no JSON"):
+        transfer.take_in(other, ["[" * 100_000], "j")
+
+
 def test_every_bad_line_is_named_and_nothing_is_read_in(store: Store, other: Store) -> None:
     filled(store)
     good = list(transfer.lines(store))

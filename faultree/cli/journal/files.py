@@ -20,7 +20,7 @@ def where_command(journal: str | None) -> None:
     from faultree.journal.place import VARIABLE, where
 
     found = where(journal, os.environ, sys.platform, Path.home())
-    click.echo(str(found.file) if found.file else found.url.replace("+psycopg", ""))
+    click.echo(found.shown)
     click.echo(f"Decided by {found.decided}.")
     if found.file and not found.file.exists():
         click.echo("It does not exist yet; the first case or practice run makes it.")
@@ -49,7 +49,8 @@ def export_command(table: str | None, output: Path | None, journal: str | None) 
     store = open_journal(journal)
     text = transfer.table_csv(store, table) if table else "".join(f"{line}\n" for line in transfer.lines(store))
     if output is None:
-        click.echo(text, nl=False)
+        # As bytes: whatever the terminal's encoding, what is piped on is UTF-8, which 'journal import' reads.
+        click.echo(text.encode("utf-8"), nl=False)
         return
     from faultree.terminal import files
 
@@ -67,7 +68,8 @@ def import_command(file: Path, journal: str | None) -> None:
     from faultree.journal import transfer
 
     try:
-        texts = file.read_text(encoding="utf-8-sig").splitlines()
+        # Only at ends of lines: words may hold signs that Python takes for such, as U+2028.
+        texts = file.read_text(encoding="utf-8-sig").split("\n")
     except UnicodeDecodeError as error:
         raise JournalError(f"{file} is no UTF-8 text, so it is no journal") from error
     found = transfer.take_in(open_journal(journal), texts, str(file))

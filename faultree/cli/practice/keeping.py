@@ -57,7 +57,8 @@ def begin(store: Store, run: Run, library: Library, allowed: float | None = None
 
     scenario = run.scenario
     number = practised.begin(store, run.learner, scenario.code, library.digest, scenario.symptom, run.mode)
-    head = {key: value for key, value in pack(run).items() if key != "events"}
+    # Whose run it is stands in one field alone, from which the name can be removed.
+    head = {key: value for key, value in pack(run).items() if key not in ("events", "learner")}
     practised.add_event(store, number, {**head, "clock": allowed})
     return Keeper(store, number)
 
@@ -89,7 +90,7 @@ def taken_up(store: Store, kept: Kept, library: Library) -> tuple[Run, float | N
     head: Mapping[str, object] = events[0]
     clock = head.get("clock")
     allowed = float(clock) if isinstance(clock, int | float) else None
-    return unpack(library, {**head, "events": list(events[1:])}), allowed
+    return unpack(library, {**head, "learner": kept.learner, "events": list(events[1:])}), allowed
 
 
 def give_up(store: Store, kept: Kept) -> None:
