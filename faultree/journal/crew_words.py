@@ -44,7 +44,8 @@ SAME: tuple[tuple[str, ...], ...] = (
     ("quantity", "qty", "fluid level", "contents", "fluid"),
     ("generator", "gen"),
     ("radioaltimeter", "radio altimeter", "radio altimeters", "radalt", "rad alt", "ra", "radio height"),
-    ("rejected", "rto", "abort", "aborted", "aborting", "reject", "rejecting"),
+    ("rejected takeoff", "rto"),
+    ("rejected", "abort", "aborted", "aborting", "reject", "rejecting"),
     ("takeoff", "take off"),
     ("landing", "touchdown", "landed", "rollout", "touch down", "roll out", "land", "landing roll"),
     ("taxi", "taxiing", "taxying", "taxied", "taxiway"),
@@ -71,7 +72,10 @@ SAME: tuple[tuple[str, ...], ...] = (
 )  # fmt: skip
 """What is called by several names, the first of each standing for all."""
 
-NOT = r"(?:not|never|fail(?:ed|s)? to|refuse(?:d|s)? to)"
+REFUSED = re.compile(r"\b(?:fail(?:ed|s)?|refuse[ds]?|unable) to\b")
+"""What says no more than "not", before a thing that was meant to happen."""
+
+NOT = r"(?:not|never)"
 
 LINKED = r"(?:(?:stay|is|was|went|goes|seems|came|comes|come|still) )*"
 
@@ -90,7 +94,7 @@ FORMS: tuple[tuple[str, str], ...] = (
     (r"\b(?:came|comes|come|coming) on\b", "lit"),
     (r"\b(?:illuminated|burning|glowing|illuminates)\b", "lit"),
     # what did not come out, or did not move
-    (rf"\b(?:{NOT}|no|without|unable to) (?:\w+ )?deploy\b", "notdeploy"),
+    (rf"\b(?:{NOT}|no|without) (?:\w+ )?deploy\b", "notdeploy"),
     (rf"\b(?:{NOT}|no|nothing) (?:\w+ )?(?:move|moved|moves|movement|happen|happened|react|reacted)\b", "notmove"),
     (r"\bstay (?:\w+ )?(?:down|in|flush|flat)\b", "notdeploy"),
     (rf"\b{NOT} (?:\w+ )?retract\b", "notretract"),
@@ -109,7 +113,7 @@ def shared(text: str) -> str:
     >>> shared("no green light"), shared("the lamp would not go out")
     ('dark green light', 'light stay lit')
     """
-    words = plain(text)
+    words = REFUSED.sub("not", plain(text))
     for pattern, form in (*_names(), *_forms()):
         words = pattern.sub(form, words)
     return " ".join(word for word in words.split() if word not in STOP)

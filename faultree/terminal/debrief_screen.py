@@ -44,9 +44,8 @@ def _parts(sheet: DebriefSheet, page: Page) -> Iterator[RenderableType]:
         yield rows([(f"{number:>2}", Group(*_step(one)))], first=2)
     if not sheet.proposals:
         yield indented(text("no step that the tree knows of", "dim"))
-    if sheet.open_points:
-        yield Text("Not known", "bold")
-        yield rows((("-", text(one)) for one in sheet.open_points), first=1)
+    yield Text("Not known", "bold")
+    yield rows((("-", text(one)) for one in sheet.open_points or ("no question was left open",)), first=1)
     yield from (text(one, "dim") for one in (*sheet.authority, sheet.scale) if one)
     yield Text(sheet.notice, "yellow")
 

@@ -1,0 +1,147 @@
+"""A debrief from a pipe: the flight, the words, their meaning, the crew's answers; broken off, it goes on."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from faultree.journal import book
+from faultree.journal.stage import stage_of, walked
+from tests.cli.desks import run, said
+from tests.journal.cases import opened
+
+FLIGHT = "HM-VLA\nHM 412\n2025-05-04\nland\n"
+WORDS = "no landing signal\n\n"
+
+
+def test_a_debrief_from_the_first_word_to_the_state_of_the_case(journal: Path) -> None:
+    out = said("debrief", lines=f"{FLIGHT}{WORDS}1\nok\nsilence\n")
+    for words in (
+        "everything is kept as you type it", "The signal lamp stays dark", "0 none of these", "Step 1",
+        "The state of case 1", "Likeliest", "Excluded, and why", "First for the line", "Not known",
+        "approved maintenance manual", "faultree debrief sheet 1 -o case-1.html",
+    ):  # fmt: skip
+        assert words in out
+    record = book.read(opened(journal), 1)
+    flight = record.head.flight
+    assert (flight.aircraft, flight.flight, flight.day, flight.phase) == ("HM-VLA", "HM 412", "2025-05-04", "landing")
+    assert [one.data["check"] for one in record.entries if "check" in one.data] == ["signal/click"]
+
+
+def test_the_crew_is_asked_only_what_a_crew_can_answer() -> None:
+    """Checks of the line and repairs are for the line: they are in the state of the case, not among the questions."""
+    out = run("debrief", lines=f"{FLIGHT}{WORDS}1\nok\n").output
+    questions, _, state = out.partition("The state of case 1")
+    assert "Listen to the relay" in questions or "listen to the relay" in questions
+    for words in ("Put right:", "measure the voltage", "test the relay on the bench"):
+        assert words not in questions
+    assert "(line, " in state
+
+
+def test_what_is_given_as_an_option_is_not_asked(journal: Path) -> None:
+    given = ("--aircraft", "HM-VLB", "--flight", "HM 1", "--day", "2025-05-04", "--phase", "taxi", "--who", "KL")
+    out = run("debrief", *given, lines=f"{WORDS}0\n").output
+    for words in ("Aircraft >", "Flight number >", "Day (", "Phase ("):
+        assert words not in out
+    record = book.read(opened(journal), 1)
+    assert record.head.flight.aircraft == "HM-VLB"
+    assert {one.who for one in record.entries} == {"KL"}
+
+
+def test_none_of_these_is_an_answer(journal: Path) -> None:
+    out = said("debrief", lines=f"{FLIGHT}the coffee is cold\n\n0\n")
+    assert "Kept as a report that no symptom of the tree fits, for the tree's author" in out
+    assert "no symptom of the tree fits, so there is nothing to walk" in out
+    record = book.read(opened(journal), 1)
+    assert (record.squawks[0].words, record.squawks[0].symptom) == ("the coffee is cold", None)
+
+
+def test_nothing_said_begins_no_case(journal: Path) -> None:
+    assert "no case was begun" in run("debrief", lines="").output
+    assert "no case was begun" in run("debrief", lines="\n\n\n\n\n").output
+    assert book.heads(opened(journal)) == ()
+
+
+LINES = f"{FLIGHT}{WORDS}1\nok\nsilence\n".splitlines(keepends=True)
+
+
+@pytest.mark.parametrize("count", range(1, len(LINES)))
+def test_the_input_may_end_at_every_question(journal: Path, count: int) -> None:
+    """What was answered is kept, and `continue` asks what comes next until all is as if nothing had happened."""
+    out = run("debrief", lines="".join(LINES[:count])).output
+    assert "debrief continue 1" in out or "The state of case 1" in out
+    record = book.read(opened(journal), 1)
+    stage = stage_of(record)
+    assert stage == ("words" if count <= 4 else "match" if count <= 6 else "walk")
+    # the flight is not asked again; the words are, where none was typed
+    rest = {"words": LINES[4:], "match": LINES[6:], "walk": LINES[7:]}[stage]
+    run("debrief", "continue", "1", "--by", "crew", lines="".join(rest))
+    record = book.read(opened(journal), 1)
+    assert record.symptoms == ("signal/dark",)
+    kept = walked(record)
+    assert kept is not None
+    assert [(one["check"], one["answer"]) for one in kept["steps"]] == [("signal/click", "silence")]
+
+
+def test_an_interruption_between_questions_says_what_is_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    from faultree.terminal.lines import Piped
+
+    asked: list[str] = []
+
+    def read(self: Piped, ask: str) -> str:
+        del self
+        asked.append(ask)
+        if len(asked) == 2:
+            raise KeyboardInterrupt
+        return "HM-VLA"
+
+    monkeypatch.setattr(Piped, "read", read)
+    done = run("debrief", code=1)
+    assert "Stopped. Case 1 is kept as it is; 'faultree debrief continue 1' takes it up." in done.output
+    asked.append("so that the first question is interrupted")
+    asked[:] = asked[:1]
+    assert "Stopped. Nothing was said, so no case was begun." in run("debrief", code=1).output
+
+
+@pytest.mark.parametrize(("day", "words"), [("yesterday", "is no day"), ("2999-01-01", "is still to come")])
+def test_a_day_that_cannot_be_is_refused(day: str, words: str) -> None:
+    assert words in run("debrief", "--day", day, code=2).output
+    assert words in run("debrief", lines=f"HM-VLA\n\n{day}\n").output
+
+
+def test_on_the_line_the_case_goes_on_with_every_check(journal: Path) -> None:
+    run("debrief", lines=f"{FLIGHT}{WORDS}1\nok\nclick\n")
+    out = run("debrief", "continue", "1", "--who", "MB", lines="ok\n").output
+    assert "Done so far" in out
+    assert "Step 2" in out
+    assert "(line" in out or "line can tell" in out or "Put right" in out
+    out = run("debrief", "continue", "1", "--who", "MB", lines="ok\ncheck supply-seen\nok\nyes\n").output
+    newest = book.read(opened(journal), 1).entries[-1]
+    assert (newest.data["check"], newest.data["answer"], newest.who) == ("signal/supply-seen", "yes", "MB")
+
+
+def test_a_case_that_has_ended_is_opened_again_only_on_purpose() -> None:
+    run("debrief", lines=f"{FLIGHT}{WORDS}1\n")
+    run("debrief", "end", "1", "--state", "handed over")
+    done = run("debrief", "continue", "1", code=1)
+    assert "has ended (handed over)" in done.output
+
+
+def test_squawks_that_contradict_each_other_are_told_and_kept(journal: Path) -> None:
+    """Two reports that no fault explains together: the walk takes the first, the record keeps both."""
+    path = Path("trees/signal.yaml")
+    text = path.read_text(encoding="utf-8").replace(
+        "  button-lamp:",
+        "  bright: {title: the landing lamp shines brightly, situation: testing, sees: {lit: yes}}\n  button-lamp:",
+    )
+    path.write_text(text, encoding="utf-8")
+    out = said("debrief", lines=f"{FLIGHT}no landing signal\nlanding lamp shines brightly\n\n1\n1\nok\n")
+    assert "“the landing lamp shines brightly” cannot be true together with the rest" in out
+    assert "Left out, as it cannot be true together with the rest: the landing lamp shines brightly." in out
+    assert book.read(opened(journal), 1).symptoms == ("signal/dark", "signal/bright")
+
+
+def test_an_unknown_case_is_refused() -> None:
+    done = run("debrief", "continue", "7", code=1)
+    assert "no case 7" in done.output

@@ -1,0 +1,33 @@
+"""A desk for tests of commands that keep a journal: a folder with the small library, and a journal of its own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from faultree.cli.commands import commands
+from tests.walk.small import SIGNAL
+
+
+def desk(folder: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder whose `trees` hold the small library, and whose journal is the one that commands use; the journal."""
+    (folder / "trees").mkdir()
+    (folder / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
+    monkeypatch.chdir(folder)
+    journal = folder / "journal.sqlite"
+    monkeypatch.setenv("FAULTREE_JOURNAL", str(journal))
+    return journal
+
+
+def run(*arguments: str, lines: str = "", code: int = 0) -> Result:
+    """A command as it was typed, its input from a pipe; it must end with this exit code."""
+    done = CliRunner().invoke(commands, list(arguments), input=lines)
+    assert done.exit_code == code, done.output
+    return done
+
+
+def said(*arguments: str, lines: str = "") -> str:
+    """What a command writes, its lines joined."""
+    return " ".join(run(*arguments, lines=lines).output.split())

@@ -1,0 +1,51 @@
+"""The list of cases and one of them, for a person and as plain data; what is invented says so."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from faultree.journal import book
+from faultree.journal.records import Flight
+from tests.cli.desks import run, said
+from tests.journal.cases import debriefed, opened
+
+
+def test_an_empty_journal_says_so() -> None:
+    assert "holds no such case" in run("journal", "list").output
+
+
+def test_the_list_can_be_narrowed(journal: Path) -> None:
+    store = opened(journal)
+    debriefed(store)
+    debriefed(store, flight=Flight("HM-VLB"), words=["stuck"], symptom=None)
+    book.end(store, 1, "handed over", data={}, who="")
+    store.close()
+    out = said("journal", "list")
+    assert out.index("stuck") < out.index("lamp out")
+    assert "stuck" not in said("journal", "list", "--aircraft", "HM-VLA")
+    assert "lamp out" not in said("journal", "list", "--state", "open")
+    assert "invented" not in out
+    data = json.loads(run("journal", "list", "--json").output)
+    assert [one["id"] for one in data["cases"]] == [2, 1]
+
+
+def test_a_case_with_its_log_in_words(journal: Path) -> None:
+    store = opened(journal)
+    debriefed(store)
+    store.close()
+    out = said("journal", "show", "1")
+    for words in ("Case 1: open", "HM 412", "“lamp out”", "squawk 1 means signal/dark", "listen to the relay: Nothing",
+                  "look at the supply light: cannot tell (KL)"):  # fmt: skip
+        assert words in out
+    data = json.loads(run("journal", "show", "1", "--json").output)
+    assert data["squawks"][0]["words"] == "lamp out"
+    assert "no case 7" in run("journal", "show", "7", code=1).output
+
+
+def test_invented_cases_say_so(journal: Path) -> None:
+    store = opened(journal)
+    debriefed(store, origin="demonstration")
+    store.close()
+    for arguments in (("journal", "list"), ("journal", "show", "1"), ("journal", "trends"), ("debrief", "sheet", "1")):
+        assert "nvented for demonstration" in said(*arguments), arguments

@@ -1,0 +1,102 @@
+"""History only when asked, said on every screen, with the number of records and the figures before and after."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from faultree.journal import book
+from tests.cli.desks import desk, run, said
+from tests.journal.cases import debriefed, opened
+
+IN_USE = "History is in use, from 8 cases of the same report: 6 confirmed, 2 with no fault found"
+
+
+@pytest.fixture(autouse=True)
+def journal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Eight cases of the dark lamp: the fuse six times, the lamp twice found good."""
+    path = desk(tmp_path, monkeypatch)
+    store = opened(path)
+    for number in range(1, 9):
+        debriefed(store, answers=[])
+        if number <= 6:
+            book.find(store, number, "signal/fuse", "confirmed", cause="signal/fuse-blown")
+        else:
+            book.find(store, number, "signal/lamp", "not found")
+    store.close()
+    return path
+
+
+def test_nothing_is_learnt_unasked() -> None:
+    assert "History" not in said("rank", "dark")
+    assert "history" not in json.loads(run("rank", "dark", "--json").output)
+
+
+def test_rank_shows_before_and_after() -> None:
+    out = said("rank", "dark", "--history")
+    assert out.count(IN_USE) == 2  # above the table, and beside the figures
+    assert "author with history confirmed" in out
+    assert out.index("Signal fuse blown") < out.index("Suspects")
+
+
+def test_the_figures_are_those_of_the_formula() -> None:
+    """Six confirmed of one cause, worth ten with the author's share s: (10 s + 6) / 16 without units found good."""
+    data = json.loads(run("rank", "dark", "--history", "--json").output)["history"]
+    assert (data["confirmed"], data["not_found"], data["strength"]) == (6, 2, 10.0)
+    fuse = next(one for one in data["shares"] if one["cause"] == "signal/fuse-blown")
+    assert fuse["after"] > (10 * fuse["before"] + 6) / 16  # two lamps found good speak for all the others
+    assert sum(one["after"] for one in data["shares"]) == pytest.approx(1.0)
+
+
+def test_the_strength_of_the_author_can_be_set() -> None:
+    after = [
+        next(
+            one["after"]
+            for one in json.loads(run("rank", "dark", "--history", "--history-strength", s, "--json").output)[
+                "history"
+            ]["shares"]
+            if one["cause"] == "signal/fuse-blown"
+        )
+        for s in ("1", "10", "1000")
+    ]
+    assert after == sorted(after, reverse=True)
+    assert "count as 1000 findings" in said("rank", "dark", "--history", "--history-strength", "1000")
+
+
+def test_a_walk_says_it_at_the_notice_and_at_every_step() -> None:
+    out = said("walk", "dark", "--history", lines="ok\n1\n")
+    before, _, steps = out.partition("Step 1")
+    assert IN_USE in before
+    assert IN_USE in steps
+    assert IN_USE in steps.partition("Step 2")[2]
+    assert "--history needs the symptoms named" in run("walk", "--history", code=2).output
+
+
+def test_a_saved_case_is_taken_up_with_history() -> None:
+    run("walk", "dark", lines="ok\n1\nsave mine\nquit\n")
+    assert IN_USE in said("walk", "--case", "mine.yaml", "--history", lines="ok\n")
+
+
+def test_a_chart_says_it(tmp_path: Path) -> None:
+    out = said("chart", "dark", "--history")
+    assert out.count(IN_USE) >= 2
+    run("chart", "dark", "--history", "-o", "c.json")
+    assert IN_USE in json.loads((tmp_path / "c.json").read_text(encoding="utf-8"))["history"]
+
+
+def test_a_debrief_says_it_and_the_record_keeps_it(journal: Path) -> None:
+    out = said("debrief", "--history", lines="HM-VLC\n\n\n\nno landing signal\n\n1\nok\nclick\n")
+    assert IN_USE in out.partition("Before you begin")[0]
+    assert IN_USE in out.partition("The state of case 9")[2]
+    store = opened(journal)
+    notes = [str(one.data["text"]) for one in book.read(store, 9).entries if one.kind == "note"]
+    store.close()
+    assert IN_USE in notes[0]
+    assert IN_USE in said("debrief", "sheet", "9", "--history")
+
+
+def test_without_records_it_says_that_there_are_none() -> None:
+    out = said("rank", "button-lamp", "--history")
+    assert "the journal holds no finding of the same report" in out

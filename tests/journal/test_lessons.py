@@ -1,0 +1,78 @@
+"""What cases teach: confirmed findings, units found good, and what was only put right counts for nothing."""
+
+from __future__ import annotations
+
+import pytest
+
+from faultree.journal.lessons import Lessons, lessons, taught
+from faultree.journal.records import Finding as Found
+from faultree.journal.records import Flight, Head, Record, Result, Squawk
+from faultree.strategy.case import Case
+from faultree.strategy.learning import Finding
+from faultree.walk.scale import scale
+from tests.walk.small import DARK, small
+
+FUSE, LAMP, RELAY = "signal/fuse", "signal/lamp", "signal/relay"
+
+
+def record(
+    *found: tuple[str, str | None, Result], symptoms: tuple[str, ...] = (DARK,), origin: str = "debrief"
+) -> Record:
+    head = Head(1, "k", "2031-05-04", Flight(), "d", origin, "open", None)
+    squawks = tuple(Squawk(n, "x", one) for n, one in enumerate(symptoms, 1))
+    findings = tuple(Found(n, "", "", unit, cause, result, "") for n, (unit, cause, result) in enumerate(found, 1))
+    return Record(head, squawks, (), findings)
+
+
+def test_each_finding_counts_as_what_it_is() -> None:
+    found = lessons(
+        [
+            record((FUSE, "signal/fuse-blown", "confirmed")),
+            record((RELAY, None, "not found"), (LAMP, None, "confirmed")),
+            record((FUSE, None, "replaced")),
+        ],
+        [DARK],
+    )
+    assert found.findings == (
+        Finding(FUSE, "signal/fuse-blown", "confirmed"),
+        Finding(LAMP, None, "confirmed"),
+        Finding(RELAY, None, "not found"),
+    )
+    assert (found.cases, found.unconfirmed, found.invented) == (3, 1, 0)
+
+
+def test_a_finding_counts_once_and_the_last_word_holds() -> None:
+    """Confirmed twice is one finding; a unit found good first and confirmed later was at fault."""
+    (twice,) = lessons([record((FUSE, None, "confirmed"), (FUSE, "signal/fuse-blown", "confirmed"))], [DARK]).findings
+    assert twice == Finding(FUSE, "signal/fuse-blown", "confirmed")
+    (later,) = lessons([record((RELAY, None, "not found"), (RELAY, None, "confirmed"))], [DARK]).findings
+    assert later == Finding(RELAY, None, "confirmed")
+
+
+def test_other_reports_teach_nothing_about_this_one() -> None:
+    other = record((FUSE, None, "confirmed"), symptoms=("signal/button-lamp",))
+    both = record((FUSE, None, "confirmed"), symptoms=(DARK, "signal/button-lamp"))
+    assert lessons([other, both, record()], [DARK]) == Lessons((), 0, 0, 0)
+    assert lessons([both], ["signal/button-lamp", DARK]).cases == 1
+
+
+def test_the_library_says_that_it_was_taught() -> None:
+    """Every result that rests on it says so, with the number of records."""
+    found = lessons([record((FUSE, "signal/fuse-blown", "confirmed"), origin="demonstration")] * 6, [DARK])
+    learnt = taught(small(), [DARK], found, strength=4.0)
+    said = scale(Case.open(learnt.library, [DARK]))
+    for words in ("History is in use, from 6 cases", "6 confirmed, 0 with no fault found", "count as 4 findings",
+                  "6 of these cases are invented"):  # fmt: skip
+        assert words in said
+    assert small().history == ""
+    before, after = (Case.open(one, [DARK]).units()[0] for one in (small(), learnt.library))
+    assert (before.unit, after.unit) == (LAMP, FUSE)
+
+
+def test_without_findings_the_figures_are_the_authors() -> None:
+    learnt = taught(small(), [DARK], lessons([record((FUSE, None, "replaced"))], [DARK]))
+    assert "the journal holds no finding of the same report" in learnt.library.history
+    assert "1 put right without confirmation" in learnt.library.history
+    now = {one.cause: one.probability for one in Case.open(learnt.library, [DARK]).ranking()}
+    for one in Case.open(small(), [DARK]).ranking():
+        assert now[one.cause] == pytest.approx(one.probability, abs=1e-12)
