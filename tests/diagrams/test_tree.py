@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from faultree.logic.derive import fault_tree
-from tests.diagrams.small import door, drawn, overlaps, squeezed, words
+from tests.diagrams.small import SVG, door, drawn, overlaps, parsed, squeezed, words
 from tests.trees.demonstration import library
 
 
@@ -14,7 +14,7 @@ def test_every_title_of_the_tree_is_in_the_drawing(symptom: str) -> None:
     """Drawn whole, each described gate, cause and house event is there in full, with its id."""
     drawing = drawn(library(), symptom, whole=True)
     text = squeezed(words(drawing))
-    sources = {one.source for sheet in drawing.sheets for one in sheet.shapes}
+    sources = {one.get("data-id") for sheet in drawing.sheets for one in parsed(sheet).iter(f"{SVG}g")}
     for node in fault_tree(library(), symptom):
         if node.gate != "not":
             assert squeezed(node.title) in text
