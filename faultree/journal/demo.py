@@ -13,7 +13,7 @@ from datetime import UTC, date, datetime, timedelta
 from random import Random
 from typing import NamedTuple
 
-from faultree.base.errors import Contradiction
+from faultree.base.errors import Contradiction, JournalError
 from faultree.belief.evidence import Repair, Reply, Step
 from faultree.journal import book
 from faultree.journal.records import Flight
@@ -87,7 +87,9 @@ class _Fleet:
 
 
 def fill(store: Store, library: Library, seed: int = 1, cases: int = 200) -> Made:
-    """Add the cases of an invented year to a journal; the same seed and library give the same cases."""
+    """Add the cases of an invented year to a journal; the same seed and library give the same cases. JournalError."""
+    if not library.symptoms:
+        raise JournalError("these tree files hold no symptom, so there is nothing to invent cases of")
     fleet = _Fleet(library, Random(f"demonstration {seed}"))
     plans = list(_plans(fleet, cases))
     for plan in plans:

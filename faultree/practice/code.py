@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from typing import NamedTuple
 
 from faultree.base.errors import CaseError
@@ -46,9 +45,8 @@ def read(library: Library, text: str) -> Code:
     """What a code says, for this library; raises CaseError that tells what is wrong with it."""
     signs = text.upper().translate(_LOOKS_LIKE).replace("-", "").replace(" ", "")
     if len(signs) != 12 or any(sign not in _LETTERS for sign in signs):
-        raise CaseError(
-            f"'{text}' is no exercise code; one looks like {write(library, _first(library.symptoms), 1, 1)}"
-        )
+        alike = f"; one looks like {write(library, min(library.symptoms), 1, 1)}" if library.symptoms else ""
+        raise CaseError(f"'{text}' is no exercise code{alike}")
     value = 0
     for sign in signs:
         value = value << 5 | _LETTERS.index(sign)
@@ -73,10 +71,6 @@ def read(library: Library, text: str) -> Code:
 def _version(library: Library) -> int:
     """The first bits of the library's digest: another text, another number (but for one in a million)."""
     return int(library.digest[:5] or "0", 16)
-
-
-def _first(names: Collection[str]) -> str:
-    return min(names)
 
 
 def _sum(value: int) -> int:

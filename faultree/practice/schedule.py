@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
+from faultree.base.errors import CaseError
 from faultree.library.model import Library
 
 GOOD = 80.0
@@ -63,8 +64,10 @@ def cards(library: Library, runs: Iterable[Done]) -> dict[str, Card]:
 def following(library: Library, runs: Iterable[Done], now: datetime) -> Next:
     """What to practise now: what is due longest in the lowest box, else something new, else what is due soonest.
 
-    Something new comes from the system that was practised worst, or least.
+    Something new comes from the system that was practised worst, or least. CaseError where there is no symptom.
     """
+    if not library.symptoms:
+        raise CaseError("these tree files hold no symptom, so there is nothing to practise")
     done = list(runs)
     standing = cards(library, done)
     due = [card for card in standing.values() if card.due is not None and card.due <= now]

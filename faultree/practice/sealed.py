@@ -66,7 +66,8 @@ def _opened(text: str, key: bytes) -> dict[str, object]:
 
 
 def _key(opened: Mapping[str, object]) -> bytes:
-    return hashlib.sha256(json.dumps(opened, sort_keys=True, ensure_ascii=False).encode()).digest()
+    text = json.dumps(opened, sort_keys=True, ensure_ascii=False)
+    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).digest()  # a damaged file may hold half a sign
 
 
 def _mixed(body: bytes, key: bytes) -> bytes:

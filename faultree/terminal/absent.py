@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TypeVar
 
-from faultree.terminal.meant import Meant, Unclear
+from faultree.terminal.meant import Meant, Unclear, number
 from faultree.walk import events as ev
 from faultree.walk import names, today, undoing
 from faultree.walk.prompt import Prompt
@@ -24,7 +24,7 @@ ALL = ("all", "everything")
 
 def not_today(rest: str, shown: Prompt, walk: Walk) -> Meant:
     """What is missing: behind the words, by number, or on the step on view."""
-    chosen = event_of(shown, int(rest[:6])) if rest.isdecimal() else None
+    chosen = event_of(shown, number(rest)) if rest.isdecimal() else None
     if isinstance(chosen, ev.TakeUp):
         return ev.NotToday("check", chosen.check)
     if isinstance(chosen, ev.Replace):

@@ -6,6 +6,9 @@ from dataclasses import dataclass
 
 from faultree.walk import events as ev
 
+DIGITS = 6
+"""A number with more digits is none of any list."""
+
 
 @dataclass(frozen=True, slots=True)
 class Help:
@@ -36,6 +39,16 @@ class Unclear:
 
     text: str
     options: tuple[str, ...] = ()
+
+
+def number(typed: str) -> int:
+    """What decimal digits say, however many there are; more than any list has numbers is 0, which none has.
+
+    >>> number("12"), number("0012"), number("9" * 5000)
+    (12, 12, 0)
+    """
+    digits = typed.lstrip("0")
+    return int(digits) if 0 < len(digits) <= DIGITS else 0
 
 
 Local = Help | ShowAgain | ShowSuspects | Write

@@ -13,6 +13,7 @@ from faultree.base.words import listing, minutes
 from faultree.terminal.kept import Kept
 from faultree.terminal.lines import Lines
 from faultree.terminal.look import Page, text, title
+from faultree.terminal.meant import number
 from faultree.terminal.parts import heading, rows
 from faultree.terminal.pump import Screen
 
@@ -56,7 +57,7 @@ def choose(found: Sequence[Kept], screen: Screen, lines: Lines, now: datetime) -
 def _numbered(word: str, waiting: Sequence[Kept]) -> int | None:
     """The place behind a typed number."""
     shown = min(len(waiting), MOST)
-    return int(word) - 1 if word.isdecimal() and 1 <= int(word[:6]) <= shown else None
+    return number(word) - 1 if word.isdecimal() and 1 <= number(word) <= shown else None
 
 
 def _leaving(waiting: Sequence[Kept], answer: Literal["new", "leave"]) -> Literal["new", "leave"]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from faultree.base.errors import FaultreeError, UnknownName
 from faultree.base.words import listing, near
 from faultree.terminal import absent
-from faultree.terminal.meant import Help, Meant, ShowAgain, ShowSuspects, Unclear, Write
+from faultree.terminal.meant import Help, Meant, ShowAgain, ShowSuspects, Unclear, Write, number
 from faultree.terminal.parts import LETTERS
 from faultree.walk import events as ev
 from faultree.walk import names
@@ -86,7 +86,7 @@ def understand(typed: str, shown: Prompt, walk: Walk) -> Meant:
 
 
 def _number(line: str, shown: Prompt) -> Meant:
-    found = event_of(shown, int(line[:6]))
+    found = event_of(shown, number(line))
     if found is not None:
         return found
     count = len(shown.choices)
@@ -195,7 +195,7 @@ def _lettered(rest: str, shown: Prompt) -> str | None:
     if isinstance(shown, StepPrompt) and len(rest) == 1 and rest.upper() in LETTERS[: len(shown.suspects.lines)]:
         return shown.suspects.lines[LETTERS.index(rest.upper())].cause
     if rest.isdecimal():
-        event = event_of(shown, int(rest[:6]))
+        event = event_of(shown, number(rest))
         if isinstance(event, ev.TakeUp):
             return event.check
         if isinstance(event, ev.Replace):
@@ -290,7 +290,7 @@ def _reports(line: str, walk: Walk) -> Meant:
     chosen: list[str] = []
     parts = line.replace(" and ", ",").split(",") if not _all_numbers(line) else line.replace(",", " ").split()
     for part in (one.strip() for one in parts if one.strip()):
-        found = [order[int(part) - 1]] if part.isdecimal() and 0 < int(part[:6]) <= len(order) else []
+        found = [order[number(part) - 1]] if part.isdecimal() and 0 < number(part) <= len(order) else []
         found = found or names.symptoms(walk.library, part)
         if len(found) != 1:
             return _which_report(part, found, order, walk)
@@ -312,7 +312,7 @@ def _report_order(walk: Walk) -> list[str]:
 
 def _which_report(part: str, found: list[str], order: list[str], walk: Walk) -> Unclear:
     if not found:
-        return Unclear(f"No report fits '{part}'; type a number from the list, or other words.")
+        return Unclear(f"No report fits '{part[:60]}'; type a number from the list, or other words.")
     listed = tuple(f"{order.index(name) + 1} {walk.library.symptoms[name].title}" for name in found)
     return Unclear(f"'{part}' fits more than one report. Type its number, or more words:", listed)
 

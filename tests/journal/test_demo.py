@@ -8,9 +8,11 @@ from typing import Any
 
 import pytest
 
+from faultree.base.errors import JournalError
 from faultree.journal import book, transfer
 from faultree.journal.demo import TAILS, fill
 from faultree.journal.records import Record
+from faultree.library.load import load_texts
 from tests.journal.cases import opened
 from tests.walk.small import small
 
@@ -67,3 +69,10 @@ def test_it_can_be_taken_out_and_in(tmp_path: Path) -> None:
     assert list(transfer.lines(other)) == list(transfer.lines(store))
     store.close()
     other.close()
+
+
+def test_nothing_is_invented_of_tree_files_without_a_symptom(tmp_path: Path) -> None:
+    store = opened(tmp_path / "j.sqlite")
+    with pytest.raises(JournalError, match="hold no symptom"):
+        fill(store, load_texts({"a.yaml": "faultree: 1\ntitle: A"}))
+    assert book.heads(store) == ()

@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from faultree.base.errors import CaseError
+from faultree.library.load import load_texts
 from faultree.practice import code
 from tests.practice.small import gate
 
@@ -57,3 +58,8 @@ def test_another_library_is_named_as_the_reason() -> None:
     other = replace(gate(), digest="f" * 40)
     with pytest.raises(CaseError, match="another version of the tree files; with this one"):
         code.read(other, code.write(gate(), "g/still", 1, 7))
+
+
+def test_without_a_symptom_no_code_can_be_shown() -> None:
+    with pytest.raises(CaseError, match=r"is no exercise code$"):
+        code.read(load_texts({"a.yaml": "faultree: 1\ntitle: A"}), "x")

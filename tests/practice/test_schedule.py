@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 
+import pytest
+
+from faultree.base.errors import CaseError
 from faultree.library.load import load_texts
 from faultree.library.model import Library
 from faultree.practice.schedule import DAYS, Done, cards, following
@@ -62,3 +65,8 @@ def test_with_nothing_due_and_nothing_new_the_soonest_comes() -> None:
 def test_a_higher_box_is_set_at_a_higher_level() -> None:
     runs = [done("a/still", 40 - one, 100) for one in range(5)]
     assert following(library(), runs, NOW)[:2] == ("a/still", 4)
+
+
+def test_without_a_symptom_there_is_nothing_to_practise() -> None:
+    with pytest.raises(CaseError, match="hold no symptom"):
+        following(load_texts({"a.yaml": "faultree: 1\ntitle: A"}), [], NOW)

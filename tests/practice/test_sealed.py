@@ -30,7 +30,9 @@ def test_the_answer_stands_nowhere_in_it() -> None:
         assert word not in text.replace(str(made().library), "")
 
 
-@pytest.mark.parametrize("change", [{"limit": 90.0}, {"words": "gate fine"}, {"sealed": "c4e"}, {"sealed": "Ä"}])
+@pytest.mark.parametrize(
+    "change", [{"limit": 90.0}, {"words": "gate fine"}, {"words": "\ud800"}, {"sealed": "c4e"}, {"sealed": "Ä"}]
+)
 def test_an_edit_is_found(change: dict[str, object]) -> None:
     with pytest.raises(CaseError, match="was changed after it was sealed"):
         unseal(gate(), {**seal(made()), **change})

@@ -85,3 +85,9 @@ def test_only_the_newest_few_are_listed(tmp_path: Path) -> None:
     assert chosen == "new"
     assert "and 2 older ones in" in text
     assert "just now" in text
+
+
+def test_a_number_of_any_length_is_one_that_the_list_has_not(folder: Path) -> None:
+    chosen, text = _choose(folder, "000001234567", "discard 000001234567", "9" * 5000, "new")
+    assert chosen == "new"
+    assert text.count("Type a number of the list") == 3

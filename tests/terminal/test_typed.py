@@ -179,3 +179,11 @@ def test_no_line_raises(line: str, walk: Walk) -> None:
     """Whatever is typed has a meaning or is asked back in words."""
     meant = _meant(line, walk)
     assert not isinstance(meant, Unclear) or meant.text
+
+
+@pytest.mark.parametrize("walk", [start(small()), VOLTAGE, OVER])
+@pytest.mark.parametrize("number", ["000001999", "000001" + "0" * 5000, "9" * 5000])
+def test_a_number_of_any_length_is_one_that_no_list_has(number: str, walk: Walk) -> None:
+    """Alone, in a list of reports, and behind a word."""
+    for line in (number, f"{number}, {number}", f"{number}, dark", f"not today {number}", f"why {number}"):
+        assert isinstance(_meant(line, walk), Unclear | ev.AskWhy)

@@ -43,7 +43,7 @@ def read_data(path: Path) -> Mapping[str, Any]:
         found = json.loads(path.read_text(encoding="utf-8-sig"))
     except OSError as error:
         raise CaseError(f"{path} cannot be read: {error.strerror or error}") from error
-    except ValueError as error:
+    except (ValueError, RecursionError) as error:
         raise CaseError(f"{path} is no exercise or run of faultree: {error}") from error
     if not isinstance(found, dict):
         raise CaseError(f"{path} is no exercise or run of faultree: it holds no mapping")

@@ -40,3 +40,9 @@ def test_a_mark_at_the_beginning_of_a_file_does_no_harm(here: Path) -> None:
 def test_what_cannot_be_written_is_told(here: Path) -> None:
     with pytest.raises(CaseError, match="cannot be written"):
         write_text(here / "trees" / "g.yaml" / "a.txt", "x")
+
+
+def test_what_is_nested_too_deeply_is_no_exercise(here: Path) -> None:
+    (here / "deep.json").write_text("[" * 200_000, encoding="utf-8")
+    with pytest.raises(CaseError, match="is no exercise or run of faultree"):
+        read_data(here / "deep.json")
