@@ -38,7 +38,8 @@ def test_every_module_travels_and_nothing_else_does(wheel: zipfile.ZipFile) -> N
     names = {name for name in wheel.namelist() if ".dist-info/" not in name}
     modules = {path.relative_to(ROOT).as_posix() for path in (ROOT / "faultree").rglob("*.py")}
     trees = {f"faultree/{path.relative_to(ROOT).as_posix()}" for path in (ROOT / "trees").rglob("*") if path.is_file()}
-    assert names == modules | trees | {"faultree/py.typed"}
+    pages = {path.relative_to(ROOT).as_posix() for path in (ROOT / "faultree/reports/templates").iterdir()}
+    assert names == modules | trees | pages | {"faultree/py.typed"}
 
 
 def test_the_command_and_the_licence_are_declared(wheel: zipfile.ZipFile) -> None:

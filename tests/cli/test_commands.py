@@ -41,13 +41,19 @@ def test_alone_it_greets_lists_the_reports_and_says_how_to_begin(here: Path) -> 
 NO_LIBRARY = ("new", "schema", "import", "completion")
 """Commands that look at no library."""
 
+GROUPS = {"practice": ("run", "set", "mark", "key", "class", "progress"), "debrief": ("begin", "continue"),
+          "journal": ("trends",)}  # fmt: skip
+"""Commands that hold others; of those, the ones that read a library."""
+
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_command_has_help_and_takes_a_library(name: str) -> None:
     """The help says what it does; --library stands in each that reads one."""
     code, out, _ = _run(name, "--help")
     assert code == 0
-    assert ("--library" in out) != (name in NO_LIBRARY)
+    inside = [_run(name, one, "--help") for one in GROUPS.get(name, ())]
+    assert all(code == 0 and "--library" in told for code, told, _ in inside)
+    assert ("--library" in out) != (name in NO_LIBRARY or name in GROUPS)
     command = commands.get_command(click.Context(commands), name)
     assert command is not None
     assert command.name == name
