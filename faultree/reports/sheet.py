@@ -15,6 +15,7 @@ from faultree.reports.log import said
 from faultree.strategy.case import Case
 from faultree.walk import cautions, judge, saved, titles
 from faultree.walk.prompt import NOTICE
+from faultree.walk.reported import together
 from faultree.walk.scale import scale
 from faultree.walk.state import RepairStep, Walk
 from faultree.walk.suspects import ever_pointed_to
@@ -155,7 +156,7 @@ def _walk(library: Library, record: Record) -> Walk | None:
     symptoms = _known(library, record)
     if not symptoms:
         return None
-    return Walk(library, case=Case.open(library, symptoms))
+    return Walk(library, case=Case.open(library, together(library, symptoms)))
 
 
 def _flight(record: Record) -> Iterator[tuple[str, str]]:

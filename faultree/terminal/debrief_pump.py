@@ -9,20 +9,20 @@ from typing import Any
 
 from rich.text import Text
 
-from faultree.base.errors import CaseError, Contradiction, JournalError
+from faultree.base.clock import local_day
+from faultree.base.errors import JournalError
 from faultree.journal import book
 from faultree.journal.records import Flight
 from faultree.journal.search import Match, search
 from faultree.journal.stage import unmatched
 from faultree.journal.store import Store
 from faultree.library.model import Library
-from faultree.strategy.case import Case
 from faultree.terminal.lines import Lines
 from faultree.terminal.look import text, title
 from faultree.terminal.parts import heading, rows
 from faultree.terminal.pump import Screen, Session
 from faultree.walk import events as ev
-from faultree.walk import saved, today
+from faultree.walk import saved, today, undoing
 from faultree.walk.changes import step_data
 from faultree.walk.state import Fingerprint, Walk
 
@@ -144,18 +144,18 @@ class Interview:
         return self._ask("Flight number")
 
     def _ask_day(self) -> str | None:
-        today = self.store.clock().date()
+        now = local_day(self.store.clock)
         while True:
             said = self._ask("Day (2031-05-04, or today)")
             if not said or said == "today":
-                return said and today.isoformat()
+                return said and now.isoformat()
             try:
                 day = date.fromisoformat(said)
             except ValueError:
                 self.screen.show(text(f"'{said}' is no day; write it as 2031-05-04.", "yellow"))
                 continue
-            if day > today:
-                self.screen.show(text(f"{said} is still to come; today is {today}.", "yellow"))
+            if day > now:
+                self.screen.show(text(f"{said} is still to come; today is {now}.", "yellow"))
                 continue
             return day.isoformat()
 
@@ -242,20 +242,7 @@ def newest(before: Fingerprint, walk: Walk) -> Mapping[str, object]:
         return {"seen": walk.sightings[-1].seen}
     if walk.lacks != lacks:
         return {"missing": ", ".join(today.words(library, one) for one in walk.lacks)}
-    return {"closed": walk.undone[-1].name} if walk.undone and walk.undone != undone else {}
-
-
-def together(library: Library, symptoms: tuple[str, ...]) -> tuple[str, ...]:
-    """The reports that can be one case: all of them, or those before the first that contradicts the others."""
-    kept: tuple[str, ...] = ()
-    for one in symptoms:
-        if one not in library.symptoms:  # of an earlier state of the tree
-            continue
-        try:
-            Case.open(library, [*kept, one])
-        except Contradiction:
-            continue
-        kept = (*kept, one)
-    if not kept:
-        raise CaseError("none of these reports is possible by itself in the tree as it is now")
-    return kept
+    if not walk.undone or walk.undone == undone:
+        return {}
+    new = walk.undone[len(undone) if isinstance(undone, tuple) else 0 :] or walk.undone[-1:]
+    return {"closed": "; ".join(undoing.words(library, one.kind, one.name) for one in new)}

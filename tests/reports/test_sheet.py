@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from faultree.journal import book
-from faultree.journal.records import Record
+from faultree.journal.records import Flight, Record
 from faultree.journal.store import Store
 from faultree.library.load import load_texts
 from faultree.reports.sheet import DebriefSheet, debrief_sheet
@@ -19,6 +19,7 @@ from faultree.strategy.case import Case
 from faultree.walk.prompt import NOTICE
 from tests.journal.cases import HOSTILE, debriefed, opened
 from tests.walk.small import DARK, SIGNAL, small
+from tests.walk.test_reported import LAMP
 
 MADE = datetime(2031, 5, 4, 13, 0, tzinfo=UTC)
 
@@ -138,3 +139,14 @@ def test_a_tree_that_changed_is_said(mine: Store) -> None:
 def test_plain_data_is_safe_for_json(mine: Store) -> None:
     data = json.loads(json.dumps(sheet(debriefed(mine)).to_dict()))
     assert data["suspects"][0]["said"].endswith("%")
+
+
+def test_reports_that_contradict_each_other_have_a_sheet_before_any_check(mine: Store) -> None:
+    """The ranking is that of the first; the other is named as left out."""
+    library = load_texts({"lamp.yaml": LAMP})
+    number = book.open_case(mine, Flight("HM-VLA"), ["dark", "lit"], library.digest)
+    for place, symptom in enumerate(("lamp/dark", "lamp/lit"), 1):
+        book.match(mine, number, place, symptom)
+    found = debrief_sheet(library, book.read(mine, number), MADE)
+    assert [one.title for one in found.suspects] == ["bulb burnt"]
+    assert "Left out, as it cannot be true together with the rest: the lamp is lit." in found.open_points

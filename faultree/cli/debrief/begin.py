@@ -50,12 +50,12 @@ def begin_command(
 
     Everything is in the journal as it is typed. What is given as an option is not asked for.
     """
-    from faultree.base.clock import system_clock
+    from faultree.base.clock import local_day, system_clock
     from faultree.journal.records import Flight
 
     library, store = load_library(folder), open_journal(journal)
     interview = _interview(store, library, who, None)
-    known = Flight(aircraft, flight, _day(day, system_clock().date().isoformat()), phase)
+    known = Flight(aircraft, flight, _day(day, local_day(system_clock).isoformat()), phase)
     with _kept(interview):
         if interview.open(known) is None:
             click.echo("Nothing was said, so no case was begun.")
@@ -176,7 +176,7 @@ def _walk(interview: Interview, record: Record, by: tuple[str, ...], asked: Aske
 
 def _together(library: Library, record: Record) -> tuple[str, ...]:
     """The reports that can be one walk; of the others it is said that they stay in the record."""
-    from faultree.terminal.debrief_pump import together
+    from faultree.walk.reported import together
 
     with waiting("Working the case out"):
         symptoms = together(library, record.symptoms)
