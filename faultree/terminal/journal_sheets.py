@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import asdict
 
 from rich.console import Group, RenderableType
 from rich.table import Table
@@ -56,12 +57,16 @@ def _invented(count: int) -> Iterator[RenderableType]:
         yield text(f"{said} invented for demonstration: no such airline or aircraft exists.", "yellow")
 
 
-def draw_record(record: Record, page: Page) -> RenderableType:
-    """A case with its whole log."""
-    return Group(*_record(record, page))
+def draw_record(record: Record, page: Page, library: Library | None = None) -> RenderableType:
+    """A case with its whole log, in the words of the library; without one, and for what it does not hold, by ids."""
+    return Group(*_record(record, page, library))
 
 
-def _record(record: Record, page: Page) -> Iterator[RenderableType]:
+def _named(library: Library | None, name: object) -> str:
+    return name_of(library, str(name)) if library is not None else str(name)
+
+
+def _record(record: Record, page: Page, library: Library | None) -> Iterator[RenderableType]:
     head = record.head
     yield heading(f"Case {head.id}: {head.state}", page, head.opened[:16].replace("T", " "))
     flight = head.flight
@@ -77,28 +82,34 @@ def _record(record: Record, page: Page) -> Iterator[RenderableType]:
     yield rows(((Text(label, "dim"), text(words)) for label, words in facts.items() if words), first=9)
     yield Text("Squawks", "bold")
     for one in record.squawks:
-        meant = one.symptom or "none of the library's symptoms"
+        meant = _named(library, one.symptom) if one.symptom else "none of the library's symptoms"
         later = [text(f"corrected to “{words}”") for words in record.corrected(one.number)]
         said_first = text(f"“{one.words}”", "bold")
         yield rows([(f"{one.number:>2}", Group(said_first, *later, text(meant, "dim")))], first=2)
     if record.findings:
         yield Text("Findings", "bold")
         for found in record.findings:
-            said = f"{found.result}: {found.cause or found.unit}{f' ({found.how})' if found.how else ''}"
-            yield rows([(f"{found.number:>2}", text(said))], first=2)
+            yield rows([(f"{found.number:>2}", text(_finding(library, asdict(found))))], first=2)
     yield Text("Log", "bold")
     yield rows(
-        ((Text(f"{one.at[:16].replace('T', ' ')}", "dim"), text(_said(one))) for one in record.entries), first=17
+        ((Text(f"{one.at[:16].replace('T', ' ')}", "dim"), text(_said(library, one))) for one in record.entries),
+        first=17,
     )
     yield text(SHORT_NOTICE, "yellow")
 
 
-def _said(entry: Entry) -> str:
+def _finding(library: Library | None, data: Mapping[str, object]) -> str:
+    """A finding in words: "confirmed: pump worn (shop report)"."""
+    how = f" ({data['how']})" if data.get("how") else ""
+    return f"{data.get('result')}: {_named(library, data.get('cause') or data.get('unit'))}{how}"
+
+
+def _said(library: Library | None, entry: Entry) -> str:
     who = f" ({entry.who})" if entry.who else ""
-    return _words(entry) + who
+    return _words(library, entry) + who
 
 
-def _words(entry: Entry) -> str:
+def _words(library: Library | None, entry: Entry) -> str:
     data = entry.data
     if entry.kind == "event":
         return said(data) or ("the checks were begun" if "begun" in data else "the walk was kept")
@@ -109,9 +120,21 @@ def _words(entry: Entry) -> str:
         behind = "" if entry.kind == "squawk" else " are now"
         return f"{lead} {data.get('squawk')}{behind}: “{data.get('words')}”"
     if entry.kind == "matched":
-        return f"squawk {data.get('squawk')} means {data.get('symptom') or 'none of the symptoms'}"
+        meant = data.get("symptom")
+        return f"squawk {data.get('squawk')} means {_named(library, meant) if meant else 'none of the symptoms'}"
+    if entry.kind == "finding":
+        return f"finding {data.get('finding')}, {_finding(library, data)}"
+    if entry.kind == "note":
+        return f"noted: {data.get('text', '')}"
+    return _told(entry)
+
+
+def _told(entry: Entry) -> str:
+    """What an entry of another kind holds: the state first, then the rest behind the names of the fields."""
+    data = dict(entry.data)
+    lead = f"the case is {data.pop('state')}" if "state" in data else entry.kind
     told = ", ".join(f"{key} {value}" for key, value in data.items() if value not in ("", None))
-    return f"{entry.kind}: {told}" if told else entry.kind
+    return f"{lead}: {told}" if told else lead
 
 
 def draw_trends(library: Library, trends: Trends, page: Page) -> RenderableType:

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, get_args
 
 import click
 
-from faultree.cli.options import json_option, print_json, screen
+from faultree.cli.options import json_option, library_option, load_library, print_json, screen
 from faultree.cli.practice.common import journal_option, open_journal
+from faultree.journal.records import State
+
+if TYPE_CHECKING:
+    from faultree.library.model import Library
 
 
 @click.command("list")
-@click.option("--state", metavar="STATE", help="Only cases that stand so: open, confirmed, deferred, ...")
+@click.option("--state", type=click.Choice(get_args(State)), help="Only cases that stand so.")
 @click.option("--aircraft", metavar="NAME", help="Only cases of this aircraft.")
 @json_option
 @journal_option
-def list_command(state: Any, aircraft: str | None, as_json: bool, journal: str | None) -> None:
+def list_command(state: State | None, aircraft: str | None, as_json: bool, journal: str | None) -> None:
     """List the cases, newest first."""
     from dataclasses import asdict
 
@@ -36,8 +40,9 @@ def list_command(state: Any, aircraft: str | None, as_json: bool, journal: str |
 @click.argument("case", type=int)
 @json_option
 @journal_option
-def show_command(case: int, as_json: bool, journal: str | None) -> None:
-    """Show a case with its whole log."""
+@library_option
+def show_command(case: int, as_json: bool, journal: str | None, folder: str | None) -> None:
+    """Show a case with its whole log, in the words of the library where it can be read."""
     from dataclasses import asdict
 
     from faultree.journal import book
@@ -49,4 +54,14 @@ def show_command(case: int, as_json: bool, journal: str | None) -> None:
     from faultree.terminal.journal_sheets import draw_record
 
     shown = screen()
-    shown.show(draw_record(record, shown.page))
+    shown.show(draw_record(record, shown.page, _library(folder)))
+
+
+def _library(folder: str | None) -> Library | None:
+    """The library for its words; a record can be shown without one."""
+    from faultree.base.errors import LibraryError
+
+    try:
+        return load_library(folder)
+    except LibraryError:
+        return None

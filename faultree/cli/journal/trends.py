@@ -25,6 +25,10 @@ LIMIT = 1.0
 """Seconds for which the best chart of a report is looked for."""
 
 
+DAY = click.DateTime(["%Y-%m-%d"])
+"""A day as it is written in the journal; anything else is refused."""
+
+
 @click.command("trends")
 @click.option("--count", type=click.IntRange(2), default=3, show_default=True, help="So many make a repeat defect.")
 @click.option("--window", type=click.IntRange(1), default=15, show_default=True, help="Within so many days or flights.")
@@ -32,8 +36,8 @@ LIMIT = 1.0
     "--unit", type=click.Choice(["days", "flights"]), default="days", show_default=True, help="What the window counts."
 )
 @click.option("--aircraft", metavar="NAME", help="Only cases of this aircraft.")
-@click.option("--since", metavar="DAY", help="Only flights from this day on (2031-05-04).")
-@click.option("--until", metavar="DAY", help="Only flights to this day.")
+@click.option("--since", type=DAY, metavar="DAY", help="Only flights from this day on (2031-05-04).")
+@click.option("--until", type=DAY, metavar="DAY", help="Only flights to this day.")
 @click.option("--chapter", metavar="NUMBER", help="Only symptoms of this ATA chapter, as 27 or 27-60.")
 @click.option(
     "--charts/--no-charts", default=True, help="Compare minutes with charts of the reports that come most often."
@@ -76,7 +80,8 @@ def _found(library: Library, store: Store, given: dict[str, Any]) -> Trends:
     from faultree.reports.trends_page import Trends
 
     wanted = [one for one in book.records(store) if given["aircraft"] in (None, one.head.flight.aircraft)]
-    records = _of_chapter(library, trends.within(wanted, given["since"], given["until"]), given["chapter"])
+    since, until = (day.date().isoformat() if day else None for day in (given["since"], given["until"]))
+    records = _of_chapter(library, trends.within(wanted, since, until), given["chapter"])
     with waiting("Compiling charts to compare with"):
         paces = pace.paces(library, records, partial(_expected, library), most=MOST if given["charts"] else 0)
     return Trends(

@@ -35,7 +35,7 @@ def test_a_case_with_its_log_in_words(journal: Path) -> None:
     debriefed(store)
     store.close()
     out = said("journal", "show", "1")
-    for words in ("Case 1: open", "HM 412", "“lamp out”", "squawk 1 means signal/dark", "listen to the relay: Nothing",
+    for words in ("Case 1: open", "HM 412", "“lamp out”", "squawk 1 means the signal lamp stays dark", "listen to the relay: Nothing",
                   "look at the supply light: cannot tell (KL)"):  # fmt: skip
         assert words in out
     data = json.loads(run("journal", "show", "1", "--json").output)
@@ -49,3 +49,22 @@ def test_invented_cases_say_so(journal: Path) -> None:
     store.close()
     for arguments in (("journal", "list"), ("journal", "show", "1"), ("journal", "trends"), ("debrief", "sheet", "1")):
         assert "nvented for demonstration" in said(*arguments), arguments
+
+
+def test_a_case_is_shown_in_the_words_of_the_library(journal: Path) -> None:
+    """Titles for ids; where the library does not read, its ids are better than nothing."""
+    store = opened(journal)
+    debriefed(store)
+    book.find(store, 1, "signal/lamp", "confirmed", how="shop report")
+    book.end(store, 1, "confirmed", data={}, who="KL")
+    store.close()
+    out = said("journal", "show", "1")
+    assert "squawk 1 means the signal lamp stays dark" in out
+    assert "confirmed: signal lamp (shop report)" in out
+    assert "the case is confirmed (KL)" in out
+    assert "signal/" not in out
+    assert "squawk 1 means signal/dark" in said("journal", "show", "1", "--library", "gone")
+
+
+def test_a_state_that_no_case_can_have_is_wrong_use() -> None:
+    run("journal", "list", "--state", "opne", code=2)

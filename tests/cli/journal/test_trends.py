@@ -72,3 +72,8 @@ def test_as_a_page(tmp_path: Path) -> None:
     assert "is there already" in run("journal", "trends", "-o", "t.html", code=1).output
     run("journal", "trends", "-o", "t.html", "--force")
     assert "end it in .html" in run("journal", "trends", "-o", "t.pdf", code=2).output
+
+
+@pytest.mark.parametrize("option", ["--since", "--until"])
+def test_what_is_no_day_is_wrong_use(option: str) -> None:
+    run("journal", "trends", option, "4 May", code=2)
