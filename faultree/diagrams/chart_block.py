@@ -254,7 +254,7 @@ def _end(library: Library, step: Step, way: Way, taken: frozenset[int], codes: M
     assert isinstance(end, End)
     room = END - 26
     title = wrap(end_words(library, end), room, SIZE, bold=True, most=10)
-    small = tuple(line for note in end.manual for line in wrap(note, room, SMALL))
+    small = wrap("; ".join(end.manual), room, SMALL, most=20, even=False)
     if codes:
         named = ", ".join(codes[one] for one in end.cautions)
         care = wrap(f"Before this: cautions {named}" if named else "", room, SMALL, bold=True)
