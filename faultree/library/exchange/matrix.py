@@ -59,6 +59,7 @@ class _Matrix:
     checks: dict[int, str] = field(default_factory=dict)
     about: dict[str, Row] = field(default_factory=dict)
     causes: list[Row] = field(default_factory=list)
+    items: dict[str, str] = field(default_factory=dict)
 
     def data(self) -> dict[str, Any]:
         """The tree file as plain data; what is wrong is in `problems`."""
@@ -71,6 +72,7 @@ class _Matrix:
         if not self.causes:
             self.problem(self.read.rows[0].line, 0, "the table names no cause", "write one in each row below the first")
         ids = self.ids()
+        self.items = self.item_ids()
         items: dict[str, dict[str, Any]] = {}
         causes = {ids[row.line]: self.cause(row, ids[row.line], items) for row in self.causes}
         taken = Taken(causes)
@@ -81,7 +83,7 @@ class _Matrix:
             "faultree": 1,
             "title": title_from(self.system),
             "summary": f"Read from a dependency matrix in {shown(self.file.replace(chr(92), '/').rpartition('/')[2])}.",
-            "items": items,
+            "items": {name: {"title": self.called(name), **entry} for name, entry in items.items()},
             "causes": causes,
             "signals": nodes["signals"],
             "events": nodes["events"] | {event: self.event(ids)},
@@ -190,13 +192,28 @@ class _Matrix:
             return {}
         return {"likelihood" if isinstance(self.figure, str) else "probability": self.figure}
 
+    def item_ids(self) -> dict[str, str]:
+        """The id of each item by the text that names it; texts of which only the case differs name one item."""
+        texts = dict.fromkeys(text for row in self.causes if (text := self.line(row, "item")))
+        taken = Taken(text for text in texts if is_id(text))
+        found: dict[str, str] = {}
+        folded: dict[str, str] = {}
+        for text in texts:
+            known = text if is_id(text) else folded.get(text.casefold())
+            found[text] = folded[text.casefold()] = known or taken.free(new_id(text, "item"))
+        return found
+
+    def called(self, name: str) -> str:
+        """What an item is called where no title is given: by the text that names it first."""
+        text = next(text for text, one in self.items.items() if one == name)
+        return title_from(text) or text
+
     def item(self, row: Row, text: str, work: Mapping[str, Any], items: dict[str, dict[str, Any]]) -> str:
         """The id of an item, which is put among the items; its causes must agree on what is said of it."""
-        name = new_id(text, "item")
-        title = self.line(row, "item title")
-        entry = items.setdefault(name, {"title": title or title_from(text) or text})
-        for key, value in work.items():
-            if entry.setdefault(key, value) != value:
+        name, title = self.items[text], self.line(row, "item title")
+        entry = items.setdefault(name, {})
+        for key, value in {**({"item title": title} if title else {}), **work}.items():
+            if entry.setdefault("title" if key == "item title" else key, value) != value:
                 message = f"the item '{shown(text)}' has '{shown(_said(value))}' under '{key}', and another value above"
                 self.problem(row.line, self.columns[key], message, "write the same for all causes of an item")
         return name

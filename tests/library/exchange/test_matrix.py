@@ -79,8 +79,26 @@ REFUSED = [
         "cause,item,minutes,likelihood,t\na,p,5,0.1,x\nb,p,6,0.1,",
         "3:3: the item 'p' has '6' under 'minutes', and another",
     ),
+    (
+        "cause,item,item title,likelihood,t\na,p,Left,0.1,x\nb,p,Right,0.1,",
+        "3:3: the item 'p' has 'Right' under 'item title', and another",
+    ),
     ("cause,likelihood,t\na\u202e,0.1,x\nb,0.1,", "2:1: the cell holds the character U+202E; remove it"),
 ]
+
+
+def test_items_whose_names_give_the_same_id_stay_apart() -> None:
+    """Causes of one item exclude each other, so no two items may become one; only the case makes no difference."""
+    rows = ("a,Pump (A)", "b,Pump A", "c,PUMP A", "d,pump-a")
+    table = "cause,item,likelihood,t\n" + "".join(f"{row},0.1,{'x' if row[0] == 'a' else ''}\n" for row in rows)
+    found = _library(table)
+    assert {cause.id[-1]: cause.item for cause in found.causes.values()} == {
+        "a": "m/pump-a-2",
+        "b": "m/pump-a-3",
+        "c": "m/pump-a-3",
+        "d": "m/pump-a",
+    }
+    assert found.items["m/pump-a-3"].title == "Pump A"
 
 
 @pytest.mark.parametrize(("text", "message"), REFUSED, ids=[message[:45] for _, message in REFUSED])
