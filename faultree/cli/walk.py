@@ -86,7 +86,8 @@ def _taught(library: Library, named: list[str], case_file: str | None, asked: As
         from faultree.terminal import files
 
         kept = files.load(Path(case_file)).get("symptoms")
-        named = [one for one in kept if one in library.symptoms] if isinstance(kept, list) else []
+        reports = filter(lambda one: isinstance(one, str), kept if isinstance(kept, list) else ())
+        named = [one for one in reports if one in library.symptoms]
     if not named:
         raise click.UsageError("--history needs the symptoms named, for it learns from cases of the same report")
     with waiting("Working the history out"):

@@ -68,7 +68,9 @@ class Draw:
         """
         sets, chances = self.sized(size, shown=shown)
         if not sets:
-            raise CaseError(f"no set of {size} faults {'shows' if shown else 'hides'} '{self.symptom}'")
+            faults = "single fault" if size == 1 else f"set of {size} faults"
+            report = self.frame.library.symptoms[self.symptom].title
+            raise CaseError(f"no {faults} {'shows' if shown else 'hides'} this report: {report}")
         return sets[_pick(chances, random)]
 
     def sized(self, size: int, *, shown: bool = True) -> tuple[tuple[Faults, ...], Floats]:

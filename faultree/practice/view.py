@@ -14,6 +14,7 @@ from faultree.practice.recall import Recall, recall
 from faultree.practice.reference import reference
 from faultree.walk import cautions
 from faultree.walk.names import matches
+from faultree.walk.prompt import SHORT_NOTICE
 from faultree.walk.state import CheckStep, RepairStep
 from faultree.walk.titles import title, unit_title
 
@@ -150,9 +151,10 @@ def hint(exercise: Exercise) -> str:
     if action == "look":
         return "The report may be wrong: repeat the operational check first (look)."
     if exercise.hints == 1:
-        return _kind(exercise, action, target)
+        return f"{_kind(exercise, action, target)} {SHORT_NOTICE}"
     name = step_title(exercise, action, target)
-    return f"Best next: {name}." if exercise.hints == 2 else f"Best next: {name}. {_why(exercise, seen)}"
+    why = "" if exercise.hints == 2 else f" {_why(exercise, seen)}"
+    return f"Best next: {name}.{why} {SHORT_NOTICE}"
 
 
 def _kind(exercise: Exercise, action: str, target: str) -> str:

@@ -100,3 +100,8 @@ def test_a_debrief_says_it_and_the_record_keeps_it(journal: Path) -> None:
 def test_without_records_it_says_that_there_are_none() -> None:
     out = said("rank", "button-lamp", "--history")
     assert "the journal holds no finding of the same report" in out
+
+
+def test_a_damaged_case_is_refused_in_words(tmp_path: Path) -> None:
+    (tmp_path / "odd.yaml").write_text("case: 1\nsymptoms: [[dark]]\n", encoding="utf-8")
+    assert "--history needs the symptoms named" in run("walk", "--case", "odd.yaml", "--history", code=2).output

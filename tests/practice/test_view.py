@@ -17,6 +17,7 @@ from faultree.practice.view import (
     told,
     unit_options,
 )
+from faultree.walk.prompt import SHORT_NOTICE
 from tests.practice.test_exercise import after, begun
 
 
@@ -55,8 +56,9 @@ def test_hints_say_more_each_time_and_only_what_is_knowable() -> None:
     exercise = begun("g/leak")
     assert hint(exercise) == ""
     said = [hint(after(exercise, *[Hint()] * count)) for count in (1, 2, 3, 4)]
-    assert said[0] == "A check would tell more first; look among those of: Gate of a fictional pond."
-    assert said[1] == "Best next: Listen to the motor."
+    assert said[0].startswith("A check would tell more first; look among those of: Gate of a fictional pond. ")
+    assert said[1] == f"Best next: Listen to the motor. {SHORT_NOTICE}"
+    assert all(one.endswith(SHORT_NOTICE) for one in said)
     assert said[2].startswith("Best next: Listen to the motor. ")
     assert said[3] == said[2]
     other = begun("g/motor-dead")
@@ -65,7 +67,7 @@ def test_hints_say_more_each_time_and_only_what_is_knowable() -> None:
 
 def test_hints_know_repairs_doubtful_reports_and_the_end() -> None:
     sure = after(begun("g/motor-dead"), Ask("listen"))
-    assert hint(after(sure, Hint())) == "Enough is known to put something right now."
+    assert hint(after(sure, Hint())) == f"Enough is known to put something right now. {SHORT_NOTICE}"
     assert "It is at fault with" in hint(after(sure, Hint(), Hint(), Hint()))
     doubtful = begun(doubt=0.3, there=False)
     assert "repeat the operational check first" in hint(after(doubtful, Hint()))

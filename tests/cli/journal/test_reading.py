@@ -35,7 +35,8 @@ def test_a_case_with_its_log_in_words(journal: Path) -> None:
     debriefed(store)
     store.close()
     out = said("journal", "show", "1")
-    for words in ("Case 1: open", "HM 412", "“lamp out”", "squawk 1 means the signal lamp stays dark", "listen to the relay: Nothing",
+    for words in ("Case 1: open", "HM 412", "“lamp out”", "squawk 1 means the signal lamp stays dark",
+                  "listen to the relay: Nothing",
                   "look at the supply light: cannot tell (KL)"):  # fmt: skip
         assert words in out
     data = json.loads(run("journal", "show", "1", "--json").output)
