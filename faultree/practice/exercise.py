@@ -130,6 +130,7 @@ class Named:
     units: tuple[str, ...]
     after: int
     before: Case
+    looked: bool | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -356,7 +357,7 @@ def _possible(exercise: Exercise, event: Possible) -> Exercise:
     if exercise.mode == "coached":
         raise CaseError("the suspects are on view in this mode; name them in a blind exercise")
     units = [exercise.case.unit_id(name) for one in event.units.split(",") if (name := one.strip())]
-    named = Named(tuple(dict.fromkeys(units)), len(exercise.steps), exercise.case)
+    named = Named(tuple(dict.fromkeys(units)), len(exercise.steps), exercise.case, exercise.looked)
     kept = tuple(one for one in exercise.named if one.after < named.after)
     return replace(exercise, named=(*kept, named))
 

@@ -49,7 +49,7 @@ class Practice:
                 self._step(ex.TimeUp())
                 break
             try:
-                line = self.lines.read("practice > ")
+                line = self.lines.read("Practice > ")
             except KeyboardInterrupt:
                 line = "quit"
             if self.over():
@@ -90,13 +90,14 @@ class Practice:
 
         Nobody has to say: Enter leaves a question out, an interrupt breaks the hand-over off.
         """
-        exercise = self.exercise
+        exercise, over = self.exercise, self.exercise.looked is False
         try:
-            if not event.suspect and exercise.looked is not False:
-                asked = self._asked("Which part do you suspect most? Enter: none.", "suspect > ", suspect)
+            if not event.suspect and not over:
+                asked = self._asked("Which part do you suspect most? Enter: none.", "Suspect > ", suspect)
                 event = asked if isinstance(asked, ex.HandOver) else event
-            if exercise.mode != "coached" and not any(one.after == len(exercise.steps) for one in exercise.named):
-                named = self._asked(STILL_POSSIBLE, "still possible > ", still_possible)
+            named_now = any(one.after == len(exercise.steps) for one in exercise.named)
+            if exercise.mode != "coached" and not over and not named_now:
+                named = self._asked(STILL_POSSIBLE, "Still possible > ", still_possible)
                 if named is not None:
                     self._step(named)
         except KeyboardInterrupt:

@@ -40,7 +40,7 @@ def draw_start(exercise: Exercise, page: Page) -> RenderableType:
              ("Mode", MODES[exercise.mode])]  # fmt: skip
     if scenario.doubt:
         share = f"{10 * scenario.doubt:.0f} of 10 reports are wrong: look repeats the operational check"
-        facts.append(("Report", share))
+        facts.append(("Doubt", share))
     if scenario.limit is not None:
         facts.append(("Time", f"the work may take {minutes(scenario.limit)}"))
     return Group(

@@ -6,7 +6,7 @@ from itertools import combinations
 
 import pytest
 
-from faultree.practice.exercise import Ask, Exercise, HandOver, Possible, Read, begin, step
+from faultree.practice.exercise import Ask, Exercise, HandOver, Look, Possible, Read, begin, step
 from faultree.practice.mark import mark
 from faultree.practice.recall import OPEN, Recall, recall, still_open
 from faultree.practice.scenario import scenario
@@ -59,6 +59,13 @@ def test_a_unit_that_is_hardly_possible_is_no_error_to_name() -> None:
     """The valve was seen shut: pump and hose may be bad besides, but need not be named."""
     found = named("valve", "pump", asked=("listen", "look-in"))
     assert (found.right, found.left_out, found.excluded) == (("g/valve",), (), ())
+
+
+def test_once_the_report_is_known_to_be_wrong_nothing_is_left_to_name() -> None:
+    exercise = after(begun(mode="blind", doubt=0.3, there=False), Look(), Possible("pump"))
+    (found,) = recall(exercise)
+    assert (found.right, found.left_out, found.excluded) == ((), (), ())
+    assert "known to be wrong" in found.sentences[0]
 
 
 def test_naming_again_at_the_same_step_replaces_what_was_named() -> None:

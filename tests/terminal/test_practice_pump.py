@@ -100,7 +100,7 @@ def test_questions_of_a_hand_over_can_be_left_out_or_broken_off() -> None:
 def test_what_was_named_at_this_step_is_not_asked_again() -> None:
     done, text = practise(exercise(mode="exam"), "possible none", "hand over pump")
     assert done.ending == "handed over"
-    assert "still possible >" not in text
+    assert "Still possible >" not in text
     assert "Named 0 of the" in text
 
 
@@ -122,12 +122,12 @@ def test_work_that_takes_longer_than_allowed_ends_an_exercise() -> None:
 
 def test_a_report_that_is_wrong_is_found_by_looking() -> None:
     """Level 4 from end to end: told at the start, looked at, handed over, full mark."""
-    begun = exercise("g/mat-torn", level=4, there=False, doubt=0.3)
+    begun = exercise("g/mat-torn", mode="exam", level=4, there=False, doubt=0.3)
     done, text = practise(begun, "look", "hand over")
     assert "3 of 10 reports are wrong" in text
     assert "the symptom is gone" in text.casefold()
     assert (done.ending, done.looked) == ("handed over", False)
-    assert "suspect >" not in text
+    assert "Which part" not in text
     assert "Mark: 100 of 100" in text
     assert "the report was wrong; Door mat torn, which does not show it" in " ".join(text.split())
 
