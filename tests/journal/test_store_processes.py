@@ -82,9 +82,10 @@ def test_a_folder_without_the_right_to_write_is_said(passable: Path, monkeypatch
 
 def test_a_full_disk_is_said_by_the_command(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The database may not grow, which is how it meets a full disk: the words, and what was there stays."""
-    from sqlalchemy import event, text
+    from sqlalchemy import Engine, event, text
 
     from faultree.journal import store as module
+    from faultree.journal.place import Where
     from tests.cli.desks import desk, run
 
     journal = desk(tmp_path, monkeypatch)
@@ -95,7 +96,7 @@ def test_a_full_disk_is_said_by_the_command(tmp_path: Path, monkeypatch: pytest.
     store.close()
     make = module._engine
 
-    def full(where: module.Where) -> module.Engine:
+    def full(where: Where) -> Engine:
         engine = make(where)
         event.listen(engine, "connect", lambda one, _: one.execute(f"PRAGMA max_page_count={pages}"))
         return engine
