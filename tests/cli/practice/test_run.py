@@ -16,7 +16,7 @@ from tests.practice.small import GATE
 def test_a_symptom_begins_an_exercise_and_the_input_ends_it_politely() -> None:
     """Without an end of its own the run says how far it was, and that nothing was kept."""
     out = good("still", "--seed", "1", lines="listen\n")
-    assert "practice > listen" in out
+    assert "Practice > listen" in out
     assert out.rstrip().endswith("Left after 2 min of work.\nIt was not kept.")
 
 

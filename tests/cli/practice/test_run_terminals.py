@@ -20,7 +20,7 @@ if sys.platform == "win32":
 from tests.terminal.ptys import PROGRAM, Terminal, terminal
 
 EXERCISE = ("practice", "--exercise", "e.json", "--learner", "ada")
-ASK = "practice > "
+ASK = "Practice > "
 
 
 @contextmanager
