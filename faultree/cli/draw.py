@@ -74,9 +74,10 @@ def command(
         version=f"faultree {version()}",
         made=system_clock(),
     )
-    drawing = draw(asked, view)  # type: ignore[arg-type]  # the option allows only these words
     shown = screen()
-    made = files(drawing, form, pixels, shown.page.width)
+    with waiting("Drawing"):
+        drawing = draw(asked, view)  # type: ignore[arg-type]  # the option allows only these words
+        made = files(drawing, form, pixels, shown.page.width)
     if output is None:
         from faultree.terminal.look import showable
 
@@ -103,7 +104,8 @@ def _write_page(library: Library, view: str, case: Case, path: Path, *, found: b
         from faultree.logic.derive import fault_tree
         from faultree.reports.explore import explore_html
 
-        page = explore_html(library, fault_tree(library, case.symptoms[0]), evidence_of(case if found else None))
+        with waiting("Drawing"):
+            page = explore_html(library, fault_tree(library, case.symptoms[0]), evidence_of(case if found else None))
     else:
         raise DrawingError(f"a page is made of a tree or a chart, not of a {view}; write it as .svg, or add --as tree")
     for one in written(path, (page.encode(),)):

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from faultree.cli import complete
-from faultree.cli.options import library_option, load_library, screen
+from faultree.cli.options import library_option, load_library, screen, waiting
 from faultree.cli.practice.common import new_file, read_data, write_text
 
 FORMS = (".html", ".md", ".txt")
@@ -30,9 +30,10 @@ def key_command(file: str | None, code: str | None, output: str | None, folder: 
     from faultree.terminal.practice_sheets import draw_key
 
     new_file(output, *FORMS)
-    key: AnswerKey = answer_key(
-        library, from_code(library, code) if code else unseal(library, read_data(Path(file or "")))
-    )
+    with waiting("Looking for the best strategy"):
+        key: AnswerKey = answer_key(
+            library, from_code(library, code) if code else unseal(library, read_data(Path(file or "")))
+        )
     if output is None:
         shown = screen()
         shown.show(draw_key(key, shown.page))
@@ -45,7 +46,8 @@ def key_command(file: str | None, code: str | None, output: str | None, folder: 
     if path.suffix.lower() == ".txt":
         write_text(path, plain(key, drawing_text(key)))
     else:
-        pages = drawing_pages(key, f"faultree {version()}", system_clock())
+        with waiting("Drawing"):
+            pages = drawing_pages(key, f"faultree {version()}", system_clock())
         if path.suffix.lower() == ".html":
             write_text(path, html(key, pages))
         else:

@@ -10,7 +10,7 @@ import click
 from faultree.base.errors import CaseError, FaultreeError
 from faultree.cli import complete
 from faultree.cli.failure import FAULT
-from faultree.cli.options import json_option, library_option, load_library, print_json, screen
+from faultree.cli.options import json_option, library_option, load_library, print_json, screen, waiting
 from faultree.cli.practice.common import curve_option, new_file, read_data, write_curve
 
 if TYPE_CHECKING:
@@ -28,12 +28,13 @@ def mark_command(file: str, curve: str | None, as_json: bool, folder: str | None
     """Mark a run that was written with -o: it is done again step by step, so the mark cannot be edited into it."""
     library = load_library(folder)
     new_file(curve, ".svg")
-    run, exercise = _done(library, Path(file))
     from faultree.practice.view import result, summary
     from faultree.terminal.look import text
     from faultree.terminal.practice_screens import draw_result
 
-    found = result(exercise)
+    with waiting("Marking"):
+        run, exercise = _done(library, Path(file))
+        found = result(exercise)
     if curve:
         write_curve(Path(curve), exercise, found)
     if as_json:
@@ -52,21 +53,19 @@ def mark_command(file: str, curve: str | None, as_json: bool, folder: str | None
 def class_command(files: tuple[str, ...], as_json: bool, folder: str | None) -> None:
     """Put the runs of a class on one sheet: who, which exercise, mark, minutes, mistakes."""
     library = load_library(folder)
-    from faultree.practice.view import result, summary
     from faultree.terminal.practice_sheets import draw_class
 
     rows: list[dict[str, Any]] = []
-    bad = 0
-    for file in files:
-        try:
-            run, exercise = _done(library, Path(file))
-        except FaultreeError as error:
-            click.echo(f"{file}: {error}", err=True)
-            bad += 1
-            continue
-        found = result(exercise)
-        rows.append({"learner": run.learner, "mode": run.mode, "symptom": run.scenario.symptom,
-                     "code": run.scenario.code, "mark": found.mark.mark, **summary(exercise, found)})  # fmt: skip
+    bad: list[str] = []
+    with waiting("Marking") as at:
+        for number, file in enumerate(files):
+            at(f"Marking {Path(file).name}", number, len(files))
+            try:
+                rows.append(_row(library, Path(file)))
+            except FaultreeError as error:
+                bad.append(f"{file}: {error}")
+    for words in bad:
+        click.echo(words, err=True)
     if as_json:
         print_json({"runs": rows})
     else:
@@ -74,6 +73,22 @@ def class_command(files: tuple[str, ...], as_json: bool, folder: str | None) -> 
         shown.show(draw_class(library, rows, shown.page))
     if bad:
         raise click.exceptions.Exit(FAULT)
+
+
+def _row(library: Library, path: Path) -> dict[str, Any]:
+    """A run as a class sheet shows it; CaseError where it does not read or has not ended."""
+    from faultree.practice.view import result, summary
+
+    run, exercise = _done(library, path)
+    found = result(exercise)
+    return {
+        "learner": run.learner,
+        "mode": run.mode,
+        "symptom": run.scenario.symptom,
+        "code": run.scenario.code,
+        "mark": found.mark.mark,
+        **summary(exercise, found),
+    }
 
 
 def _done(library: Library, path: Path) -> tuple[Run, Exercise]:
