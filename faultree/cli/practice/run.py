@@ -83,6 +83,9 @@ def run_command(symptom: str | None, folder: str | None, **given: Any) -> None:
     named = [name for name, value in ways.items() if value]
     if len(named) > 1:
         raise click.UsageError(f"name one of {' and '.join(named)}, not both")
+    fixed = next((name for name in ("--code", "--exercise", "--resume") if ways[name]), None)
+    if fixed and (given["level"] is not None or given["seed"] is not None):
+        raise click.UsageError(f"{fixed} says which exercise it is; leave --level and --seed out")
     library = load_library(folder)
     new_file(given["output"])
     new_file(given["curve"], ".svg")

@@ -87,6 +87,12 @@ def test_of_several_ways_to_choose_only_one_is_named() -> None:
     assert "unknown symptom" in bad("wombat")
 
 
+@pytest.mark.parametrize("way", [("--code", "x"), ("--exercise", "e.json"), ("--resume",)])
+def test_what_says_which_exercise_it_is_takes_no_level_and_seed(way: tuple[str, ...]) -> None:
+    """Otherwise one of the two would be passed over in silence."""
+    assert f"{way[0]} says which exercise it is; leave --level and --seed out" in bad(*way, "--seed", "3", code=2)
+
+
 # --- kept, left and taken up -------------------------------------------------------------------
 
 
