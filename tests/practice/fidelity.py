@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from functools import cache
-from itertools import cycle
+from itertools import combinations, cycle, product
 from math import prod
 from typing import NamedTuple
 
@@ -22,8 +22,10 @@ from tests.oracles.brute import World as Brute
 from tests.oracles.brute import choices
 from tests.practice.chances import chi_square, critical
 
-SEVERAL = "several"
-"""Stands for every set of more than one fault."""
+Faults = frozenset[str]
+
+MORE: Faults = frozenset({"more"})
+"""Stands for every set of more faults than it takes."""
 
 
 class Agreement(NamedTuple):
@@ -48,34 +50,40 @@ def drawn(library: Library, symptom: str, level: int, count: int) -> list[Scenar
     return [scenario(library, symptom, level, seed) for seed in range(count)]
 
 
-def expected(library: Library, symptom: str, level: int) -> dict[str, float]:
-    """The chance of each single fault (and, at level 2, of several) given the report, beside the engine."""
-    told = library.symptoms[symptom]
+def expected(library: Library, symptom: str, level: int) -> dict[Faults, float]:
+    """The chance of each set of as few faults as show the report (and, at level 2, of all MORE) given it."""
     implicated = {one.cause for one in Case.open(library, [symptom]).ranking() if one.implicated}
-    options = [entry for entry in choices(library) if implicated & {name for name, _ in entry}]
-    good = prod(dict(entry)[None] for entry in options)
-    single: dict[str, float] = {}
-    for entry in options:
-        for name, share in entry:
-            if name is not None:
-                world = Brute(library, [name], told.situation)
-                if all(world.node(node) == value for node, value in told.sees):
-                    single[name] = good * share / dict(entry)[None]
-    if level == 1 and not single:
-        return {SEVERAL: 1.0}
+    options = [dict(entry) for entry in choices(library) if implicated & {name for name, _ in entry}]
+    good = prod(entry[None] for entry in options)
+    fewest = next(found for size in (1, 2) if (found := _showing(library, symptom, options, size)))
     if level == 1:
-        return {name: share / sum(single.values()) for name, share in single.items()}
+        return {faults: odds / sum(fewest.values()) for faults, odds in fewest.items()}
     reported = analyse(library, symptom).importance
     assert reported.exact
-    shares = {name: share / reported.lower for name, share in single.items()}
-    return {**shares, SEVERAL: 1.0 - sum(shares.values())}
+    shares = {faults: good * odds / reported.lower for faults, odds in fewest.items()}
+    return {**shares, MORE: 1.0 - sum(shares.values())}
 
 
-def faults_agree(made: Sequence[Scenario], chances: Mapping[str, float]) -> Agreement:
-    """Hidden faults against their chances: one cell for each single fault, one for several at once."""
-    counts = Counter(next(iter(one.hidden)) if len(one.hidden) == 1 else SEVERAL for one in made)
+def _showing(
+    library: Library, symptom: str, options: Sequence[Mapping[str | None, float]], size: int
+) -> dict[Faults, float]:
+    """The sets of a size that show the report, and how likely each is against all being good."""
+    told = library.symptoms[symptom]
+    found: dict[Faults, float] = {}
+    for entries in combinations(options, size):
+        for names in product(*([name for name in entry if name is not None] for entry in entries)):
+            world = Brute(library, names, told.situation)
+            if all(world.node(node) == value for node, value in told.sees):
+                odds = (entry[name] / entry[None] for entry, name in zip(entries, names, strict=True))
+                found[frozenset(names)] = prod(odds)
+    return found
+
+
+def faults_agree(made: Sequence[Scenario], chances: Mapping[Faults, float]) -> Agreement:
+    """Hidden faults against their chances: one cell for each of the smallest sets, one for all MORE."""
+    counts = Counter(one.hidden if one.hidden in chances else MORE for one in made)
     assert set(counts) <= set(chances), set(counts) - set(chances)
-    return Agreement(*chi_square([counts[name] for name in chances], list(chances.values())))
+    return Agreement(*chi_square([counts[faults] for faults in chances], list(chances.values())))
 
 
 def answers_agree(library: Library, made: Sequence[Scenario]) -> Agreement:
