@@ -29,6 +29,7 @@ class Parts:
     sightings: tuple[Sighting, ...]
     undone: tuple[Undone, ...]
     opened: tuple[str, ...]
+    fitted: tuple[str, ...]
     unfit: tuple[Unfit, ...]
 
 
@@ -46,6 +47,7 @@ def read(library: Library, own: Data, *, changed: bool) -> Parts:
     lacks = reader.read("not_today", entries(own, "not_today"), reader.lack)
     undone = reader.read("undone", entries(own, "undone"), reader.undone)
     opened = reader.read("opened", entries(own, "opened"), reader.opened)
+    fitted = reader.read("fitted", entries(own, "fitted"), reader.fitted)
     kept = [one for one in before if not changed or one.part in ("symptoms", "steps")]
     return Parts(
         notes=tuple(map(_remark, entries(own, "notes"))),
@@ -55,6 +57,7 @@ def read(library: Library, own: Data, *, changed: bool) -> Parts:
         sightings=tuple(map(_sighting, entries(own, "sightings"))),
         undone=undone,
         opened=opened,
+        fitted=fitted,
         unfit=(*kept, *reader.refused),
     )
 
@@ -91,11 +94,10 @@ class _Reader:
         raise CaseError(f"{data!r} is not what was missing; write one of tool, access, check and unit with its name")
 
     def opened(self, data: object) -> str:
-        if isinstance(data, Mapping):
-            match dict(data):
-                case {"access": str(name)}:
-                    return _inside(self.library.access, "access", name)
-        raise CaseError(f"{data!r} is nothing that was opened; write 'access'")
+        return _one(data, "access", self.library.access)
+
+    def fitted(self, data: object) -> str:
+        return _one(data, "caution", self.library.cautions)
 
     def undone(self, data: object) -> Undone:
         if isinstance(data, Mapping):
@@ -105,6 +107,14 @@ class _Reader:
                 case {"after": int(after), "caution": str(name)}:
                     return Undone(after, "caution", _inside(self.library.cautions, "caution", name))
         raise CaseError(f"{data!r} is nothing that was closed; write 'after', and 'access' or 'caution'")
+
+
+def _one(data: object, kind: str, table: Mapping[str, object]) -> str:
+    """The full id in a mapping that holds nothing but it."""
+    name = data.get(kind) if isinstance(data, Mapping) else None
+    if not isinstance(name, str):
+        raise CaseError(f"{data!r} is nothing that was left open; write '{kind}' and its id")
+    return _inside(table, kind, name)
 
 
 def _inside(table: Mapping[str, object], kind: str, name: str) -> str:

@@ -3,7 +3,8 @@
 A saved walk holds the case with its steps in words, the notes, the answers that were withdrawn after a
 contradiction, an answer that still waits for the contradiction to be settled, what was not available,
 what could not be seen again, and what of the tree the case rests on. Cautions that were acknowledged
-are not kept: whoever takes the case up, perhaps another person on another shift, reads them again.
+are not kept as read: whoever takes the case up, perhaps another person on another shift, reads them again.
+Those whose locks, pins or tags may be in are kept as that.
 """
 
 from __future__ import annotations
@@ -44,6 +45,8 @@ def _own(walk: Walk) -> Iterator[tuple[str, object]]:
     yield "sightings", [{"after": one.after, "seen": one.seen} for one in walk.sightings]
     yield "undone", [{"after": one.after, one.kind: one.name} for one in walk.undone]
     yield "opened", [{"access": name} for name in sorted(walk.opened)]
+    acknowledged = sorted(walk.read | walk.fitted)
+    yield "fitted", [{"caution": name} for name in acknowledged if library.cautions[name].afterwards]
     yield "unfit", [_unfit_data(one) for one in walk.unfit]
 
 
@@ -72,6 +75,7 @@ def unpack(library: Library, data: Mapping[str, object]) -> Walk:
         sightings=found.sightings,
         undone=found.undone,
         opened=frozenset(found.opened),
+        fitted=frozenset(found.fitted),
     )
     return replace(walk, saved=walk.fingerprint)
 

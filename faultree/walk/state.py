@@ -103,8 +103,8 @@ class Walk:
     anyone), `chart` the compiled chart that is followed as long as the case keeps to it, `lacks` what
     is not available today, `sightings` when the symptom could not be seen again, `undone` what was
     closed or taken out again, and `opened` the access (full ids) of steps that were taken back. Of a case
-    taken up, `changes` says what changed in the tree since it was saved, and `unfit` holds what no longer
-    fits.
+    taken up, `fitted` holds the cautions acknowledged before whose locks, pins or tags may be in, `changes`
+    says what changed in the tree since it was saved, and `unfit` holds what no longer fits.
     """
 
     library: Library
@@ -124,6 +124,7 @@ class Walk:
     sightings: tuple[Sighting, ...] = ()
     undone: tuple[Undone, ...] = ()
     opened: frozenset[str] = frozenset()
+    fitted: frozenset[str] = frozenset()
     changes: tuple[str, ...] = ()
     unfit: tuple[Unfit, ...] = ()
 

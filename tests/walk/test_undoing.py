@@ -120,3 +120,12 @@ def test_a_check_that_is_made_again_opens_again(back: ev.Event) -> None:
 def test_taking_back_another_step_opens_nothing_again() -> None:
     walk = _walked(*asked("voltage", "no"), *asked("click", "click"), ev.Finish(), ev.Closed(), ev.Undo())
     assert _open(walk) == set()
+
+
+def test_a_lock_that_may_be_in_is_named_in_the_saved_case_too() -> None:
+    """Its caution was acknowledged; the step was not finished when the case was handed on."""
+    walk = _walked(ev.TakeUp("voltage"), ev.Acknowledge())
+    again = step(start(walk.library), ev.Resume(saved.pack(walk))).walk
+    assert _open(again) == {"take the pin of the panel out"}
+    assert saved.pack(again) == saved.pack(walk)
+    assert not again.read
