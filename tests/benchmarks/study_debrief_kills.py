@@ -11,6 +11,8 @@ from __future__ import annotations
 import subprocess
 import sys
 from collections import Counter
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from random import Random
 from tempfile import TemporaryDirectory
@@ -18,10 +20,10 @@ from tempfile import TemporaryDirectory
 from faultree.journal import book
 from faultree.journal.records import Flight
 from tests.journal.cases import opened
-from tests.terminal.debriefs import gone_on, killed, problems
+from tests.terminal.debriefs import answered, gone_on, killed, length, problems
 from tests.walk.small import SIGNAL
 
-COUNT, SECONDS, SPAN = 200, 60, 0.5
+COUNT, SECONDS = 200, 60
 
 WRITER = """
 import sys, time
@@ -41,19 +43,30 @@ print(number, longest)
 """
 
 
-def kills(count: int) -> Counter[str]:
-    """Kill so many debriefs, each at a random moment and in a journal of its own."""
-    random, found = Random("study of kills"), Counter[str]()
+def kills(count: int) -> tuple[Counter[str], Counter[int], float]:
+    """Kill so many debriefs, each at a random moment of its course and in a journal of its own.
+
+    Gives what was wrong, how many answers had been given at the kills, and the seconds that a debrief takes.
+    """
+    random, found, given = Random("study of kills"), Counter[str](), Counter[int]()
+    with _folder() as folder:
+        span = length(folder)
     for _ in range(count):
-        with TemporaryDirectory() as name:
-            folder = Path(name)
-            (folder / "trees").mkdir()
-            (folder / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
-            shown = killed(folder, random.random() * SPAN)
+        with _folder() as folder:
+            shown = killed(folder, random.random() ** 3 * span)  # most answers are kept early, the last step is slow
             wrong = problems(folder, shown) or gone_on(folder)
-            found[wrong[0] if wrong else "all kept"] += 1
-            found["(ended before the kill)"] += "The sheet for the line" in shown
-    return found
+            found[wrong[0] if wrong else "all kept, and went on at the right question"] += 1
+            given[answered(shown)] += 1
+    return found, given, span
+
+
+@contextmanager
+def _folder() -> Iterator[Path]:
+    """An empty folder with the small library."""
+    with TemporaryDirectory() as name:
+        (Path(name) / "trees").mkdir()
+        (Path(name) / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
+        yield Path(name)
 
 
 def two_writers(folder: Path, seconds: float) -> tuple[int, int, float]:
@@ -81,9 +94,13 @@ def main() -> None:
     """Print the figures of both."""
     count = int(sys.argv[1]) if len(sys.argv) > 1 else COUNT
     seconds = float(sys.argv[2]) if len(sys.argv) > 2 else SECONDS
-    print(f"{count} kills within {SPAN} s of a debrief:")
-    for words, times in sorted(kills(count).items()):
+    found, given, span = kills(count)
+    print(f"{count} kills within the {span:.2f} s of a debrief:")
+    for words, times in sorted(found.items()):
         print(f"  {words}: {times}")
+    print(
+        "  answers given at the kill: " + ", ".join(f"{done}: {times} kills" for done, times in sorted(given.items()))
+    )
     with TemporaryDirectory() as name:
         made, wrong, longest = two_writers(Path(name), seconds)
     print(

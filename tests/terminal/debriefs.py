@@ -8,7 +8,7 @@ import signal
 import subprocess
 from collections.abc import Mapping
 from pathlib import Path
-from time import sleep
+from time import monotonic, sleep
 
 from faultree.journal import book
 from faultree.journal.records import Record
@@ -23,6 +23,9 @@ LINES = ("HM-VLA", "HM 412", "2025-05-04", "landing", "lamp out on final", "no l
 
 CHECK = ("signal/click", "silence")
 
+ASKED = re.compile(r"^(?:Aircraft|Flight number|Day|Phase|Squawk|Which one|Type ok|Your answer)\b.* > ", re.MULTILINE)
+"""A question with the line typed behind it."""
+
 
 def environ(folder: Path) -> Mapping[str, str]:
     """The variables of such a process; its journal is in the folder."""
@@ -31,11 +34,8 @@ def environ(folder: Path) -> Mapping[str, str]:
     return {**kept, "LANG": "C.UTF-8", "PYTHONPATH": str(ROOT), "NO_COLOR": "1", "FAULTREE_JOURNAL": journal}
 
 
-def killed(folder: Path, delay: float) -> str:
-    """Run the debrief with all its lines typed ahead, kill it after a while, and give what it had shown by then.
-
-    The clock starts when the first question is on view, so that `delay` falls within the debrief.
-    """
+def _begun(folder: Path) -> tuple[subprocess.Popen[bytes], bytes]:
+    """A debrief whose first question is on view and whose lines are all typed ahead; and what it has shown."""
     process = subprocess.Popen(
         [*PROGRAM, "debrief", "--library", str(folder / "trees")], cwd=folder, env=dict(environ(folder)),
         stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
@@ -48,14 +48,36 @@ def killed(folder: Path, delay: float) -> str:
         assert more, shown.decode()
         shown += more
     process.stdin.write("".join(f"{line}\n" for line in LINES).encode())
-    process.stdin.flush()
+    process.stdin.close()
+    return process, shown
+
+
+def length(folder: Path) -> float:
+    """Seconds from the first question of a debrief to its end, where nobody kills it."""
+    process, _ = _begun(folder)
+    start = monotonic()
+    assert process.stdout is not None
+    with process.stdout:
+        process.stdout.read()
+    process.wait()
+    return monotonic() - start
+
+
+def killed(folder: Path, delay: float) -> str:
+    """Kill a debrief so many seconds after its first question; what it had shown by then."""
+    process, shown = _begun(folder)
     sleep(delay)
     process.send_signal(signal.SIGKILL)
-    rest = process.stdout.read()
-    process.stdin.close()
-    process.stdout.close()
+    assert process.stdout is not None
+    with process.stdout:
+        shown += process.stdout.read()
     process.wait()
-    return (shown + rest).decode("utf-8", "replace")
+    return shown.decode("utf-8", "replace")
+
+
+def answered(shown: str) -> int:
+    """How many questions a debrief had gone on from: it shows a line behind its question before it is kept."""
+    return max(len(ASKED.findall(shown)) - 1, 0)
 
 
 def problems(folder: Path, shown: str) -> list[str]:
@@ -71,14 +93,7 @@ def problems(folder: Path, shown: str) -> list[str]:
     try:
         found = list(store.problems())
         heads = book.heads(store)
-        asked = len(
-            re.findall(
-                r"^(?:Aircraft|Flight number|Day|Phase|Squawk|Which one|Type ok|Your answer)\b.* > ",
-                shown,
-                re.MULTILINE,
-            )
-        )
-        done = max(asked - 1, 0)  # a line is shown behind its question before it is kept
+        done = answered(shown)
         if not heads:
             return found + (["no case, though answers were shown"] if done else [])
         return found + _lost(book.read(store, heads[0].id), done)

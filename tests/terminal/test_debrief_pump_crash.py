@@ -15,7 +15,7 @@ if sys.platform == "win32":
     pytest.skip("needs the signals and terminals of POSIX", allow_module_level=True)
 
 from faultree.journal import book
-from tests.terminal.debriefs import environ, gone_on, killed, problems
+from tests.terminal.debriefs import environ, gone_on, killed, length, problems
 from tests.terminal.ptys import PROGRAM, terminal
 
 
@@ -26,10 +26,19 @@ def here(tmp_path: Path) -> Path:
     return tmp_path
 
 
+@pytest.fixture(scope="module")
+def span(tmp_path_factory: pytest.TempPathFactory) -> float:
+    """Seconds that the debrief takes on this machine."""
+    folder = tmp_path_factory.mktemp("whole")
+    (folder / "trees").mkdir()
+    (folder / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
+    return length(folder)
+
+
 @pytest.mark.parametrize("number", range(8))
-def test_killed_at_any_moment_nothing_that_was_shown_is_lost(here: Path, number: int) -> None:
+def test_killed_at_any_moment_nothing_that_was_shown_is_lost(here: Path, span: float, number: int) -> None:
     """`tests/benchmarks/study_debrief_kills.py` does this 200 times."""
-    shown = killed(here, Random(f"kill {number}").random() * 0.4)
+    shown = killed(here, ((number + Random(f"kill {number}").random()) / 8) ** 3 * span)
     assert problems(here, shown) == []
     assert gone_on(here) == []
 
