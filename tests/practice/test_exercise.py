@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from faultree.base.errors import CaseError
+from faultree.library.load import load_texts
 from faultree.practice.exercise import (
     Ask,
     Event,
@@ -25,7 +26,7 @@ from faultree.practice.exercise import (
     step,
 )
 from faultree.practice.scenario import scenario
-from tests.practice.small import gate
+from tests.practice.small import GATE, gate
 
 
 def begun(*hidden: str, mode: Mode = "coached", doubt: float = 0.0, **more: object) -> Exercise:
@@ -140,3 +141,26 @@ def test_an_exercise_of_another_library_is_refused() -> None:
     made = replace(scenario(gate(), "still", 1, 1), library="other")
     with pytest.raises(CaseError, match="another version of the tree files"):
         begin(gate(), made)
+
+
+def test_taking_back_leaves_a_step_that_waits_for_its_cautions() -> None:
+    """Nothing was done yet, so nothing else is taken back."""
+    waiting = after(begun("g/leak"), Ask("listen"), Ask("gauge"))
+    left = after(waiting, TakeBack())
+    assert left.pending is None
+    assert left.done == {"g/listen"}
+
+
+def test_contradicting_answers_show_that_the_report_is_wrong() -> None:
+    """Checks that never err rule every suspect out: then what was reported is not there, and that is known."""
+    library = load_texts({"g.yaml": GATE.replace(", false_yes: 0.1, false_no: 0.05", "")})
+    made = replace(scenario(library, "still", 4, 1), hidden=frozenset[str](), there=False)
+    done = after(begin(library, made), Ask("listen"), Ask("look-in"), Read(), Ask("gauge"), Read())
+    assert (done.looked, done.ending) == (False, None)
+    assert len(done.case.steps) == 2
+
+
+def test_work_beyond_its_limit_ends_once_the_step_is_done() -> None:
+    done = after(begun("g/leak", limit=3.0), Ask("listen"), Look())
+    assert (done.minutes, done.ending) == (5, "out of time")
+    assert refused(done, Ask("mat")) == "The exercise is over."
