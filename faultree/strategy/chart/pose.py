@@ -122,12 +122,16 @@ def labels_of(task: Task, moves: Iterable[Move], classes: Sequence[frozenset[str
 
 
 def _linked(task: Task) -> tuple[int, ...]:
-    """Hypotheses in parts that no repair connects."""
+    """Hypotheses in parts that no repair connects, by clearing both or by leaving one of the other."""
     labels = list(range(len(task.chances)))
     for move in task.moves:
         if not move.is_check:
             hit = [labels[place] for place in np.flatnonzero(task.right[move.rows[0]])]
             labels = [min(hit) if label in hit else label for label in labels]
+    for shift in (task.shifts or {}).values():
+        for place, left in enumerate(shift.tolist()):
+            pair = (labels[place], labels[left])
+            labels = [min(pair) if label in pair else label for label in labels]
     return tuple(labels)
 
 

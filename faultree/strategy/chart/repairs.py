@@ -38,6 +38,12 @@ class Repairs:
         return np.array([self.task.right[move.rows[0]] for move in self.moves])
 
     @cached_property
+    def helps(self) -> NDArray[np.bool_]:
+        """Which repair clears a hypothesis or leaves less of it (repairs x n)."""
+        eased = [bits_of([self.task.eased.get(move.name, 0)], self.clears.shape[1])[0] for move in self.moves]
+        return np.asarray(self.clears | np.array(eased).reshape(self.clears.shape))
+
+    @cached_property
     def minutes(self) -> Floats:
         """Minutes of each with its operational check."""
         return np.array([move.minutes for move in self.moves])
@@ -55,23 +61,37 @@ class Repairs:
         access = np.array(self.task.access)
         open_now = bits_of(opened, len(access))
         whole = self.minutes + (~open_now[:, None, :] & self.needs[None, :, :]) @ access
-        order = np.argsort(-(weights @ self.clears.T) / np.maximum(whole, 1e-9), axis=1, kind="stable")
+        order = np.argsort(-(weights @ self.helps.T) / np.maximum(whole, 1e-9), axis=1, kind="stable")
         alive, spent = weights.copy(), np.zeros(len(weights))
         for chosen in order.T:
-            hit = self.clears[chosen]
-            some = (alive * hit).sum(axis=1) > 0.0
+            some = (alive * self.helps[chosen]).sum(axis=1) > 0.0
             fresh = self.needs[chosen] & ~open_now & some[:, None]
             spent += np.where(some, alive.sum(axis=1) * (self.minutes[chosen] + fresh @ access), 0.0)
             open_now |= fresh
-            alive = np.where(hit, 0.0, alive)
+            alive = self._left(alive, chosen)
         return spent, order
+
+    def _left(self, alive: Floats, chosen: NDArray[np.intp]) -> Floats:
+        """What is left of rows of hypotheses, each after a repair of its own."""
+        left = np.where(self.clears[chosen], 0.0, alive)
+        if not self.task.shifts:
+            return left
+        moved = np.zeros_like(left)
+        np.add.at(moved, (np.arange(len(left))[:, None], self.leads[chosen]), left)
+        return moved
+
+    @cached_property
+    def leads(self) -> NDArray[np.intp]:
+        """What each repair leaves of each hypothesis that it does not clear (repairs x n)."""
+        same = np.arange(len(self.task.chances))
+        return np.array([(self.task.shifts or {}).get(move.name, same) for move in self.moves])
 
     def chain(self, weights: Floats, opened: int) -> tuple[float, tuple[Move, ...]]:
         """The same for one row: minutes times its sum, and the repairs that are made."""
         spent, order = self.chains(weights[None, :], [opened])
-        made, alive = [], weights > 0.0
+        made, alive = [], weights[None, :]
         for place in order[0].tolist():
-            if (self.clears[place] & alive).any():
+            if (self.helps[place] * alive).any():
                 made.append(self.moves[place])
-                alive = alive & ~self.clears[place]
+                alive = self._left(alive, np.array([place]))
         return float(spent[0]), tuple(made)

@@ -156,7 +156,7 @@ class Space:
             parts = any(0 != truth[row] & mask != mask for row in rows)
         if move.is_check:
             return parts and not (done and done.intersection(rows))
-        return parts or truth[rows[0]] & mask == mask
+        return parts or truth[rows[0]] & mask == mask or bool(mask & self.task.eased.get(move.name, 0))
 
     def minutes(self, state: State, move: Move) -> float:
         """Minutes of a move with the access that it opens here."""
@@ -190,7 +190,9 @@ class Space:
         if shift is not None:
             weights, clean = _shifted(weights, shift), _shifted(clean, shift)
             left = sum(1 << int(place) for place in np.flatnonzero(weights > 0.0))
-        if move.is_check and (move.noisy or task.shifts):
+        if task.shifts and task.noisy:
+            evidence = (*evidence, row)  # a repair changes what a check may show: the order counts
+        elif move.is_check and (move.noisy or task.shifts):
             evidence = tuple(sorted((*evidence, row)))
         return self._state(left, evidence, opened | move.access, weights, clean)
 
@@ -201,7 +203,7 @@ class Space:
         if not state.mask or not state.useful:
             return True
         if self.task.restore:
-            return self.negligible(state) and not self.task.shifts
+            return self.negligible(state) and "" not in (self.task.shifts or {})
         left = self.open(state)
         return self.settled(left, state) or self.negligible(state)
 

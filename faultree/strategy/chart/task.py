@@ -76,6 +76,11 @@ class Task:
         return tuple(mask_of(row) for row in self.right)
 
     @cached_property
+    def eased(self) -> dict[str, int]:
+        """For repairs that leave something else of some hypotheses, those hypotheses."""
+        return {name: mask_of(shift != np.arange(len(shift))) for name, shift in (self.shifts or {}).items()}
+
+    @cached_property
     def label_masks(self) -> tuple[int, ...]:
         """For each hypothesis, those with its label."""
         labels = np.array(self.labels)

@@ -1,0 +1,60 @@
+"""Charts that restore where two reports have faults of their own: every repair is made, and what it changes counts."""
+
+from __future__ import annotations
+
+import pytest
+
+from faultree.library.load import load_texts
+from faultree.strategy.chart.compile import compile_chart, posed_chart
+from faultree.strategy.chart.space import Space, State
+from faultree.strategy.chart.value import End
+
+TWO = """
+faultree: 1
+title: Two
+causes:
+  a: {title: a bad, probability: 0.1, minutes: 10}
+  b: {title: b bad, probability: 0.1, minutes: 10}
+  c: {title: c bad, probability: 0.01, minutes: 10}
+  d: {title: d bad, probability: 0.05, minutes: 10}
+events:
+  one: {title: one, any: [a, c]}
+  two: {title: two, any: [b, c, d]}
+  both: {title: both, any: [{all: [a, b]}, c]}
+checks:
+  look: {title: look, reads: both, false_yes: 0.1, false_no: 0.1, minutes: 2}
+symptoms:
+  s1: {title: one is seen, event: one, retest: 0}
+  s2: {title: two is seen, event: two, retest: 0}
+"""
+
+
+def test_a_repair_that_clears_nothing_alone_is_made_where_it_leaves_less() -> None:
+    """By hand, without the check: c first (10), else a (10) and b (10), else d (10).
+
+    Weights: {a, b} .1 x .1 x .99 x .95, {c} .01 x .9 x .9 x .95, {a, d} .1 x .05 x .99 x .9, scaled to 1.
+    """
+    lib = load_texts({"s.yaml": TWO.replace("minutes: 2}", "minutes: 900}")})
+    chart = compile_chart(lib, ["s1", "s2"], "restore", least=0.0, doubt=0.0)
+    assert chart.optimal
+    ab, c, ad = 0.1 * 0.1 * 0.99 * 0.95, 0.01 * 0.9 * 0.9 * 0.95, 0.1 * 0.05 * 0.99 * 0.9
+    assert chart.expected_minutes == pytest.approx((30 * ab + 10 * c + 40 * ad) / (ab + c + ad))
+    assert all(one.ending == "restored" for one in chart if isinstance(one, End))
+
+
+def test_an_answer_before_a_repair_is_not_the_answer_after_it() -> None:
+    """What the check shows changes with the repair, so the two states weigh their hypotheses differently."""
+    lib = load_texts({"s.yaml": TWO})
+    task = posed_chart(lib, ["s1", "s2"], "restore", None, 0.0, 0.0).task
+    space = Space(task)
+
+    def went(state: State, name: str, row: int) -> State:
+        (option,) = (one for one in space.options(state) if one.move.name == name)
+        after = space.after(state, option)[row]
+        assert after is not None
+        return after
+
+    checked_first = went(went(space.root, "s/look", 0), "s/a", 1)
+    repaired_first = went(went(space.root, "s/a", 1), "s/look", 0)
+    assert checked_first.key != repaired_first.key
+    assert abs(checked_first.weights - repaired_first.weights).max() > 0.1
