@@ -35,9 +35,15 @@ class Library(model.Library):
         return strategy.Case.open(self, symptoms)
 
     def chart(
-        self, *symptoms: str, goal: Goal = "item", by: Iterable[str] | None = None, limit_s: float = 10.0
+        self,
+        *symptoms: str | Iterable[str],
+        goal: Goal = "item",
+        by: Iterable[str] | None = None,
+        limit_s: float = 10.0,
     ) -> Chart:
         """The compiled troubleshooting chart of one or more reports, the cheapest known within `limit_s` seconds.
+
+        Reports are named one by one or in a list.
 
         Goals: tell the `cause`s apart, the `item`s that would be replaced, or `restore` (least expected minutes
         until the reports are gone). `by` keeps the checks that the crew, the line or the shop can do. Raises
@@ -45,7 +51,8 @@ class Library(model.Library):
         """
         from faultree.strategy.chart.compile import compile_chart
 
-        return compile_chart(self, symptoms, goal=goal, by=by, limit_s=limit_s)
+        names = [name for one in symptoms for name in ([one] if isinstance(one, str) else one)]
+        return compile_chart(self, names, goal=goal, by=by, limit_s=limit_s)
 
     def fault_tree(self, symptom: str) -> FaultTree:
         """The derived fault tree of a symptom in its situation, parts that several gates use standing once.

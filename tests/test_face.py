@@ -36,6 +36,7 @@ def test_a_chart_is_compiled(folder: Path) -> None:
     assert chart.symptoms == ("s/still",)
     assert (chart.goal, chart.by) == ("cause", ("crew", "line"))
     assert chart.lower_bound <= chart.expected_minutes
+    assert library.chart(["still"], limit_s=5.0).symptoms == ("s/still",)
 
 
 def test_a_folder_can_be_named_by_text_or_path(folder: Path) -> None:
