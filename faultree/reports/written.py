@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from pathlib import PurePath
 from typing import Literal
@@ -57,12 +58,39 @@ def pdf(sheet: DebriefSheet, drawing: str = "", paper: Paper = "a4") -> bytes:
         import typst
     except ImportError as error:
         raise ReportError(NO_PDF) from error
-    inputs = {"sheet": json.dumps(sheet.to_dict(), ensure_ascii=False), "paper": paper, "drawing": drawing}
+    inputs = {
+        "sheet": json.dumps(_breakable(sheet.to_dict()), ensure_ascii=False),
+        "paper": paper,
+        "drawing": drawing,
+        "lying": "yes" if _is_wide(drawing) else "no",
+    }
     try:
         made = typst.compile(str(TEMPLATES / "sheet.typ"), format="pdf", sys_inputs=inputs, timestamp=0)
     except RuntimeError as error:
         raise ReportError(f"the page could not be typeset: {str(error)[:300]}") from error
     return bytes(made)
+
+
+LONGEST_WORD = 24
+"""Signs of a word that stand together; a longer one may be broken, so that it stays on the paper."""
+
+
+def _breakable(value: object) -> object:
+    """The same plain data, in which a word too long for a line may be broken anywhere."""
+    if isinstance(value, dict):
+        return {key: _breakable(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_breakable(one) for one in value]
+    return _LONG.sub(lambda found: "\u200b".join(found[0]), value) if isinstance(value, str) else value
+
+
+_LONG = re.compile(rf"\S{{{LONGEST_WORD},}}")
+
+
+def _is_wide(drawing: str) -> bool:
+    """Whether an SVG is wider than high, so that it is better drawn on a page that lies."""
+    box = re.search(r'viewBox="[\d.+-]+ [\d.+-]+ ([\d.]+) ([\d.]+)"', drawing)
+    return box is None or float(box[1]) > 0.9 * float(box[2])
 
 
 def markdown(sheet: DebriefSheet) -> str:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from faultree.logic.derive import fault_tree
-from faultree.logic.fault_tree import FaultTree
-from faultree.reports.open_part import open_part
+from faultree.logic.fault_tree import FaultTree, TreeNode
+from faultree.reports.open_part import FIRST_STEPS, LAST_STEPS, open_part
 from tests.walk.small import DARK, small
 
 FUSE, LAMP, RELAY = "signal/fuse-blown", "signal/lamp-broken", "signal/relay-open"
@@ -19,9 +21,16 @@ def test_only_likely_causes_are_left() -> None:
     assert set(part(fuse=0.5, lamp=0.4, relay=0.01).causes) == {FUSE, LAMP}
 
 
+def test_a_cause_alone_has_one_way_in_full() -> None:
+    """From the lamp back to the fuse: the steps that the author described, each with one input."""
+    found = list(part(fuse=1.0))
+    assert [len(node.inputs) for node in found] == [1] * (len(found) - 1) + [0]
+    assert all(node.title for node in found)
+    assert found[-1].source == FUSE
+    assert len(found) > 2
+
+
 def test_a_gate_with_one_way_left_is_passed_over() -> None:
-    found = part(fuse=1.0)
-    assert [node.kind for node in found] == [found.nodes[found.top].kind, "cause"]
     assert [len(node.inputs) for node in part(fuse=0.5, lamp=0.5) if node.inputs] == [2]
 
 
@@ -50,3 +59,17 @@ def test_every_node_comes_before_its_inputs_and_is_used() -> None:
 def test_where_nothing_is_likely_the_tree_is_whole() -> None:
     whole = fault_tree(small(), DARK)
     assert open_part(whole, {}) is whole
+
+
+def test_a_long_way_leaves_its_middle_out() -> None:
+    """Fifteen steps in a row: the report and two behind it, the cause and four before it."""
+    steps = {f"n{number}": _step(f"n{number}", f"n{number + 1}") for number in range(15)}
+    cause = TreeNode("n15", "cause", "cause", FUSE, None, 0, (), None, False)
+    tree = replace(fault_tree(small(), DARK), top="n0", nodes={**steps, "n15": cause})
+    found = [node.key for node in open_part(tree, {FUSE: 1.0})]
+    assert found == ["n0", "n1", "n2", "n11", "n12", "n13", "n14", "n15"]
+    assert len(found) == 1 + FIRST_STEPS + LAST_STEPS
+
+
+def _step(key: str, below: str) -> TreeNode:
+    return TreeNode(key, "gate", f"step {key}", "", "any", 0, (below,), None, False)

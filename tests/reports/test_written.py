@@ -90,8 +90,9 @@ def test_a_normal_case_is_one_page_and_its_drawing_another(mine: Store, paper: s
     assert len(alone.pages) == 1
     both = PdfReader(BytesIO(pdf(found, SVG, size)))  # type: ignore[arg-type]
     assert len(both.pages) == 2
-    wide, high = both.pages[1].mediabox.width, both.pages[1].mediabox.height
-    assert wide > high
+    assert both.pages[1].mediabox.width > both.pages[1].mediabox.height
+    tall = PdfReader(BytesIO(pdf(found, SVG.replace("0 0 10 10", "0 0 10 40"), size)))  # type: ignore[arg-type]
+    assert tall.pages[1].mediabox.width < tall.pages[1].mediabox.height
 
 
 def test_hostile_words_are_text_in_pdf(mine: Store) -> None:
@@ -99,10 +100,22 @@ def test_hostile_words_are_text_in_pdf(mine: Store) -> None:
     from pypdf import PdfReader
 
     text = "".join(page.extract_text() for page in PdfReader(BytesIO(pdf(sheet(mine, HOSTILE)))).pages)
-    joined = "".join(text.split())
+    joined = "".join(text.replace("\u200b", "").split())
     for words in (HOSTILE[0], HOSTILE[4], HOSTILE[2][:60]):
         assert "".join(words.split()) in joined
     assert joined.count("x") >= 500
+
+
+def test_a_word_without_end_stays_on_the_paper(mine: Store) -> None:
+    """500 signs without a blank: no piece of text begins outside the page, and none is as long as the word."""
+    pytest.importorskip("typst", reason="PDF needs the extra faultree[pdf]")
+    from pypdf import PdfReader
+
+    page = PdfReader(BytesIO(pdf(sheet(mine, ("x" * 500,))))).pages[0]
+    said = page.extract_text().replace("\u200b", "")
+    lines = [line for line in said.splitlines() if "xxxx" in line]
+    assert len(lines) > 3
+    assert max(map(len, lines)) < 150
 
 
 def test_the_same_case_gives_the_same_bytes(mine: Store) -> None:
