@@ -97,3 +97,23 @@ def test_a_refused_act_leaves_nothing(store: Store) -> None:
 
 def test_case_numbers_begin_at_one_and_only_grow(store: Store) -> None:
     assert [opened(store), opened(store)] == [1, 2]
+
+
+def test_whole_cases_come_oldest_first_and_by_what_they_mean(store: Store) -> None:
+    first, second = opened(store), book.open_case(store, Flight("HM-VLB"), ["x"], "digest")
+    book.match(store, first, 2, "s/still")
+    assert [one.head.id for one in book.records(store)] == [first, second]
+    assert [one.head.id for one in book.records(store, ["s/still", "s/other"])] == [first]
+    assert list(book.records(store, ["s/other"])) == []
+    assert next(book.records(store)) == book.read(store, first)
+
+
+def test_corrections_stand_beside_the_words(store: Store) -> None:
+    case = opened(store)
+    book.add(store, case, "corrected", {"squawk": 2, "words": "amber lamp"})
+    book.add(store, case, "corrected", {"squawk": 2, "words": "amber transit lamp"})
+    record = book.read(store, case)
+    assert record.corrected(2) == ("amber lamp", "amber transit lamp")
+    assert record.corrected(1) == ()
+    assert record.squawks[1].words == "amber light"
+    assert not record.invented

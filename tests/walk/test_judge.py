@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from faultree.library.load import load_texts
@@ -9,7 +11,9 @@ from faultree.strategy.case import Case
 from faultree.walk import events as ev
 from faultree.walk import judge
 from faultree.walk.state import CheckStep, Reason, RepairStep
+from faultree.walk.table import Phase
 from faultree.walk.today import ANY
+from faultree.walk.view import prompt
 from tests.walk.small import SIGNAL, asked, walked
 
 
@@ -129,3 +133,16 @@ symptoms:
     assert lamp.probability == pytest.approx(1.0)
     assert case.clears("lamp") == pytest.approx(0.0)
     assert judge.standing_out(case, ANY) == ()
+
+
+def test_a_crew_is_asked_until_nothing_it_knows_tells_more() -> None:
+    """With the crew alone no repair is proposed, offered beside a check, or listed; an item that stands out ends it."""
+    walk = walked(by=("crew",))
+    assert judge.proposal(walk) == CheckStep("signal/click")
+    assert all(one.check for one in judge.alternatives(walk.open_case, walk.today, None, 9))
+    over = walked(ev.AnswerCheck("silence"), by=("crew",))
+    assert over.reason is Reason.NOTHING_LEFT
+    shown = prompt(over)
+    assert not [one for one in shown.choices if one.kind == "replace"]
+    listed = prompt(replace(over, phase=Phase.LIST, reason=None))
+    assert not [one for one in listed.choices if one.kind == "replace"]

@@ -77,3 +77,11 @@ def test_what_is_missing_can_be_said_in_words() -> None:
         "the check “measure the voltage at the lamp”",
     ]
     assert today.words(small(), Lack("unit", "signal/fuse")) == "the means to put right: signal fuse"
+
+
+def test_a_crew_puts_nothing_right() -> None:
+    """Repairs are proposed only where somebody else than the crew is there."""
+    assert not Today(("crew",)).repairs
+    assert Today().repairs
+    assert Today(("crew", "line")).repairs
+    assert Today(("shop",)).repairs
