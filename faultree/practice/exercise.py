@@ -295,13 +295,13 @@ def _learnt(
     except Contradiction:
         # Checks that never err and the report cannot all be right: then the report is wrong.
         case, looked = before, False
-    minutes = _minutes(exercise, action, target)
+    minutes = takes(exercise, action, target)
     taken = Taken(action, target, outcome, minutes, before, exercise.looked, skipped, exercise.hints)
     return replace(exercise, case=case, looked=looked, steps=(*exercise.steps, taken), pending=None, hints=0)
 
 
-def _minutes(exercise: Exercise, action: str, target: str) -> float:
-    """What the step takes: its own minutes, the access still to open, after a repair the operational check."""
+def takes(exercise: Exercise, action: str, target: str) -> float:
+    """Minutes that a check or replacement takes now: with the access to open, and the operational check behind it."""
     library = exercise.library
     opened = frozenset(name for one in exercise.steps for name in _access(library, one.action, one.target))
     entry = library.checks[target] if action == "check" else library.items.get(target) or library.causes[target]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from faultree.library.model import Library, Who
 from faultree.practice.curve import Moment, curve
-from faultree.practice.exercise import Exercise
+from faultree.practice.exercise import Exercise, takes
 from faultree.practice.feedback import Comment, Feedback, feedback, open_suspects, step_title
 from faultree.practice.judge import Outlook, outlook
 from faultree.practice.mark import Mark, mark
@@ -61,7 +61,7 @@ def check_options(exercise: Exercise, words: str = "") -> tuple[Option, ...]:
     left = {name: one for name, one in library.checks.items() if name not in exercise.done | scenario.closed}
     found = _wanted(library, {name: one.title for name, one in left.items()}, words)
     return tuple(
-        Option(name, left[name].title, _check_minutes(exercise, name), left[name].by, _care(exercise, CheckStep(name)))
+        Option(name, left[name].title, takes(exercise, "check", name), left[name].by, _care(exercise, CheckStep(name)))
         for name in found
     )
 
@@ -72,12 +72,11 @@ def unit_options(exercise: Exercise, words: str = "") -> tuple[Option, ...]:
     done = {one.target for one in exercise.steps if one.action == "replace"}
     units = dict.fromkeys(cause.item or cause.id for cause in library.causes.values())
     found = _wanted(library, {unit: unit_title(library, unit) for unit in units if unit not in done}, words)
-    retest = library.symptoms[exercise.scenario.symptom].retest
     return tuple(
         Option(
             unit,
             unit_title(library, unit),
-            (library.items.get(unit) or library.causes[unit]).minutes + _access_minutes(exercise, unit) + retest,
+            takes(exercise, "replace", unit),
             "line",
             _care(exercise, RepairStep(unit)),
         )
@@ -101,20 +100,6 @@ def _wanted(library: Library, table: dict[str, str], words: str) -> list[str]:
     if words in library.systems:
         return [name for name in table if name.partition("/")[0] == words]
     return matches(words, table)
-
-
-def _check_minutes(exercise: Exercise, name: str) -> float:
-    library = exercise.library
-    return library.checks[name].minutes + _sum_access(exercise, library.checks[name].access)
-
-
-def _access_minutes(exercise: Exercise, unit: str) -> float:
-    item = exercise.library.items.get(unit)
-    return _sum_access(exercise, item.access) if item else 0.0
-
-
-def _sum_access(exercise: Exercise, access: tuple[str, ...]) -> float:
-    return sum(exercise.library.access[name].minutes for name in access if name not in exercise.case.opened)
 
 
 def _care(exercise: Exercise, pending: CheckStep | RepairStep) -> bool:

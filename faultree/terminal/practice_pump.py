@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, field
 
 from rich.text import Text
@@ -30,7 +31,8 @@ STILL_POSSIBLE = (
 class Practice:
     """One exercise at one screen: the only thing here that changes.
 
-    `over` says whether the time on the clock is up; `keep` is called with every event that was possible.
+    `over` says whether the time on the clock is up; `keep` is called with every event that was possible; `busy` is
+    around what may take long.
     """
 
     exercise: ex.Exercise
@@ -38,6 +40,7 @@ class Practice:
     lines: Lines
     keep: Keep = lambda event: ""
     over: Callable[[], bool] = lambda: False
+    busy: Callable[[], AbstractContextManager[object]] = nullcontext
     _listed: tuple[Option, ...] = field(default=(), repr=False)
     _parts: bool = field(default=False, repr=False)
 
@@ -57,7 +60,9 @@ class Practice:
             elif line is None or self._take(line):
                 self._left()
                 return self.exercise
-        self.screen.show(screens.draw_result(self.exercise, result(self.exercise), self.screen.page))
+        with self.busy():
+            found = result(self.exercise)
+        self.screen.show(screens.draw_result(self.exercise, found, self.screen.page))
         return self.exercise
 
     def _open(self) -> None:

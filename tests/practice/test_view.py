@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from faultree.practice.exercise import Ask, HandOver, Hint, Look, Possible, PutRight, Read
+from faultree.practice.exercise import Ask, HandOver, Hint, Look, Possible, PutRight, Read, TakeBack
 from faultree.practice.view import (
     check_options,
     hint,
@@ -101,3 +101,9 @@ def test_a_result_holds_both_ways() -> None:
     assert (found.minutes, found.reference_minutes) == (36, 35)
     assert (found.curve[-1].minutes, found.reference_curve[-1].minutes) == (36, 35)
     assert [one.title for one in found.reference_steps] == ["Listen to the motor", "Put right: Motor"]
+
+
+def test_access_that_is_open_stays_open_when_an_answer_is_taken_back() -> None:
+    """The list says what the step would be charged: the lid was lifted, whatever became of the answer."""
+    exercise = after(begun("g/motor-dead"), Ask("look-in"), Read(), TakeBack())
+    assert {one.target: one.minutes for one in unit_options(exercise)}["g/valve"] == 20 + 3

@@ -130,7 +130,14 @@ def _play(library: Library, begun: Begun) -> tuple[Exercise, tuple[Any, ...]]:
 
     with waiting("Setting the exercise"):
         exercise = begun.run.replayed(library)
-    session = Practice(exercise, screen(), lines, keep, lambda: until is not None and system_clock() >= until)
+    session = Practice(
+        exercise,
+        screen(),
+        lines,
+        keep,
+        over=lambda: until is not None and system_clock() >= until,
+        busy=lambda: waiting("Working the mark out"),
+    )
     return session.run(), tuple(events)
 
 
