@@ -84,24 +84,32 @@ def test_the_input_may_end_at_every_question(journal: Path, count: int) -> None:
     assert [(one["check"], one["answer"]) for one in kept["steps"]] == [("signal/click", "silence")]
 
 
-def test_an_interruption_between_questions_says_what_is_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("count", range(len(LINES)))
+def test_ctrl_c_at_every_question_says_what_is_kept(journal: Path, monkeypatch: pytest.MonkeyPatch, count: int) -> None:
+    """After so many answers the next question is interrupted; all of them are in the record."""
     from faultree.terminal.lines import Piped
 
-    asked: list[str] = []
+    real, asked = Piped.read, iter(range(len(LINES) + 1))
 
-    def read(self: Piped, ask: str) -> str:
-        del self
-        asked.append(ask)
-        if len(asked) == 2:
+    def read(self: Piped, ask: str) -> str | None:
+        if next(asked) == count:
             raise KeyboardInterrupt
-        return "HM-VLA"
+        return real(self, ask)
 
     monkeypatch.setattr(Piped, "read", read)
-    done = run("debrief", code=1)
-    assert "Stopped. Case 1 is kept as it is; 'faultree debrief continue 1' takes it up." in done.output
-    asked.append("so that the first question is interrupted")
-    asked[:] = asked[:1]
-    assert "Stopped. Nothing was said, so no case was begun." in run("debrief", code=1).output
+    walking = count >= 7  # from the notice on
+    done = run("debrief", lines="".join(LINES), code=0 if walking else 1)
+    if count == 0:
+        assert "Stopped. Nothing was said, so no case was begun." in done.output
+        return
+    kept = "Case 1 is kept in the journal" if walking else "Stopped. Case 1 is kept as it is"
+    assert f"{kept}; 'faultree debrief continue 1' takes it up." in done.output
+    record = book.read(opened(journal), 1)
+    flight = record.head.flight
+    given = [flight.aircraft, flight.flight, flight.day, flight.phase, *(one.words for one in record.squawks)]
+    wanted = ["HM-VLA", "HM 412", "2025-05-04", "landing", "no landing signal"]
+    assert [one for one in given if one] == wanted[:count]
+    assert stage_of(record) == ("words" if count <= 4 else "match" if count <= 6 else "walk")
 
 
 @pytest.mark.parametrize(("day", "words"), [("yesterday", "is no day"), ("2999-01-01", "is still to come")])
