@@ -19,7 +19,7 @@ from faultree.journal import book, tables
 from faultree.journal.backup import backup
 from faultree.journal.place import where
 from faultree.journal.records import Flight
-from faultree.journal.store import Store, open_store
+from faultree.journal.store import SETTINGS, Store, open_store
 from tests.journal.conftest import NOON
 
 
@@ -144,7 +144,7 @@ def test_a_full_disk_changes_nothing(file: Path) -> None:
 
 
 def test_a_busy_journal_is_said_and_works_again(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("faultree.journal.store.PATIENCE", 50)
+    monkeypatch.setattr("faultree.journal.store.SETTINGS", ("busy_timeout=50", *SETTINGS[1:]))
     store = again(str(file))
     case = book.open_case(store, Flight(), ["stuck"], "digest")
     other = sqlite3.connect(file, isolation_level=None)
