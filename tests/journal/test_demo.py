@@ -17,7 +17,7 @@ from tests.journal.cases import opened
 from tests.walk.small import small
 
 
-def year(folder: Path, seed: int, cases: int = 80) -> list[Record]:
+def year(folder: Path, seed: int, cases: int = 120) -> list[Record]:
     store = opened(folder / f"{seed}.sqlite")
     made = fill(store, small(), seed, cases)
     assert made.cases == cases
