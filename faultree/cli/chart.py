@@ -14,7 +14,7 @@ from faultree.cli.failure import FAULT
 from faultree.cli.history import Asked, history_options, learnt
 from faultree.cli.history import data as history_data
 from faultree.cli.options import json_option, library_option, load_library, print_json, screen, symptom_ids, waiting
-from faultree.cli.practice.common import journal_option
+from faultree.cli.record import journal_option
 
 if TYPE_CHECKING:
     from rich.console import RenderableType

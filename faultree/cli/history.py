@@ -43,7 +43,7 @@ def learnt(library: Library, symptoms: Sequence[str], asked: Asked) -> Learnt | 
     """The library taught by the journal's findings of these reports; None where that was not asked for."""
     if not asked.wanted:
         return None
-    from faultree.cli.practice.common import open_journal
+    from faultree.cli.record import open_journal
     from faultree.journal import book
     from faultree.journal.lessons import lessons, taught
 

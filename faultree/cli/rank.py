@@ -21,7 +21,7 @@ from faultree.cli.options import (
     symptom_ids,
     waiting,
 )
-from faultree.cli.practice.common import journal_option
+from faultree.cli.record import journal_option
 
 if TYPE_CHECKING:
     from faultree.strategy.case import Case

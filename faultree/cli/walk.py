@@ -13,7 +13,7 @@ from faultree.cli.charted import chart_option, split, to_follow
 from faultree.cli.history import Asked, history_options, learnt
 from faultree.cli.keeping import Wishes, keeper_for, keeping_options, to_take_up
 from faultree.cli.options import library_option, load_library, screen, symptom_ids, waiting
-from faultree.cli.practice.common import journal_option
+from faultree.cli.record import journal_option
 
 if TYPE_CHECKING:
     from faultree.library.model import Library

@@ -13,7 +13,7 @@ from faultree.base.errors import CaseError
 from faultree.cli.failure import FAULT
 from faultree.cli.history import Asked, history_options, learnt
 from faultree.cli.options import library_option, load_library, screen, waiting
-from faultree.cli.practice.common import journal_option, open_journal
+from faultree.cli.record import journal_option, open_journal
 
 if TYPE_CHECKING:
     from faultree.journal.records import Record

@@ -10,7 +10,7 @@ import click
 from faultree.base.errors import CaseError
 from faultree.cli.debrief.begin import who_option
 from faultree.cli.options import library_option, load_library
-from faultree.cli.practice.common import journal_option, open_journal
+from faultree.cli.record import journal_option, open_journal
 
 if TYPE_CHECKING:
     from faultree.journal.records import Record

@@ -9,7 +9,7 @@ import click
 
 from faultree.cli.history import Asked, history_options, learnt
 from faultree.cli.options import library_option, load_library, waiting
-from faultree.cli.practice.common import journal_option, open_journal
+from faultree.cli.record import journal_option, open_journal
 
 if TYPE_CHECKING:
     from datetime import datetime

@@ -8,7 +8,7 @@ from faultree.base.errors import JournalError
 from faultree.cli import complete
 from faultree.cli.debrief.begin import who_option
 from faultree.cli.options import library_option, load_library, symptom_ids
-from faultree.cli.practice.common import journal_option, open_journal
+from faultree.cli.record import journal_option, open_journal
 
 NONE = "none"
 """What is typed where no symptom of the library fits."""

@@ -10,7 +10,7 @@ import click
 
 from faultree.base.errors import JournalError
 from faultree.cli import complete
-from faultree.cli.practice.common import journal_option, open_journal
+from faultree.cli.record import journal_option, open_journal
 
 
 @click.command("where")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from faultree.cli.practice.common import journal_option, open_journal
+from faultree.cli.record import journal_option, open_journal
 
 
 @click.command("forget")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, get_args
 import click
 
 from faultree.cli.options import json_option, library_option, load_library, print_json, screen
-from faultree.cli.practice.common import journal_option, open_journal
+from faultree.cli.record import journal_option, open_journal
 from faultree.journal.records import State
 
 if TYPE_CHECKING:

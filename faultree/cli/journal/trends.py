@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from faultree.cli.options import json_option, library_option, load_library, print_json, screen, waiting
-from faultree.cli.practice.common import journal_option, open_journal
+from faultree.cli.record import journal_option, open_journal
 
 if TYPE_CHECKING:
     from faultree.journal.pace import Expected

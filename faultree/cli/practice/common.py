@@ -1,10 +1,8 @@
-"""What the commands of practice share: the journal, files of exercises and runs, and the time allowed."""
+"""What the commands of practice share: files of exercises and runs, and the time allowed."""
 
 from __future__ import annotations
 
 import json
-import os
-import sys
 from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -14,27 +12,14 @@ import click
 from faultree.base.errors import CaseError
 
 if TYPE_CHECKING:
-    from faultree.journal.store import Store
     from faultree.practice.exercise import Exercise
     from faultree.practice.view import Result
 
-journal_option = click.option(
-    "--journal", metavar="FILE", help="The journal: a file or postgresql://... Default: 'faultree journal where' says."
-)
 learner_option = click.option("--learner", default="", metavar="NAME", help="Whose run it is; initials are enough.")
 
 curve_option = click.option(
     "--curve", metavar="FILE", help="A .svg to write: what was still unknown over the minutes, and the best strategy's."
 )
-
-
-def open_journal(named: str | None) -> Store:
-    """The journal meant; raises JournalError."""
-    from faultree.base.clock import system_clock
-    from faultree.journal.place import where
-    from faultree.journal.store import open_store
-
-    return open_store(where(named, os.environ, sys.platform, Path.home()), system_clock)
 
 
 def read_data(path: Path) -> Mapping[str, Any]:

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 import click
 
 from faultree.cli.options import json_option, library_option, load_library, print_json, screen
-from faultree.cli.practice.common import journal_option, learner_option, open_journal
+from faultree.cli.practice.common import learner_option
+from faultree.cli.record import journal_option, open_journal
 
 if TYPE_CHECKING:
     from faultree.journal.records import Run

@@ -16,14 +16,13 @@ from faultree.cli.options import library_option, load_library, screen, symptom_i
 from faultree.cli.out import say
 from faultree.cli.practice.common import (
     curve_option,
-    journal_option,
     learner_option,
     new_file,
-    open_journal,
     read_data,
     write_curve,
     write_data,
 )
+from faultree.cli.record import journal_option, open_journal
 
 if TYPE_CHECKING:
     from faultree.cli.practice.keeping import Keeper
