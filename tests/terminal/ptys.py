@@ -23,6 +23,9 @@ from tests.house.source import ROOT
 PATIENCE = 20.0
 """Seconds after which what is waited for does not come."""
 
+PAUSE = 1.5
+"""Seconds after which a person presses a key again that led to nothing."""
+
 CONTROL = re.compile(r"\x1b\[[0-9;?]*[A-Za-z]|\x1b[=>]|\x1b\][^\x07]*\x07|\x1b[()][A-Z0-9]|[\r\x07]")
 """What moves a cursor, changes a colour or rings a bell."""
 
@@ -55,12 +58,33 @@ class Terminal:
                 assert self.text.count(words) >= count, f"{words!r} never came; shown was {self.text!r}"
         return self.text
 
-    def leave(self) -> int:
-        """Read to the end; the exit code."""
+    def press(self, keys: str, words: str) -> None:
+        """Press keys that end a line or interrupt, as a person does: again, where they led to nothing.
+
+        Pressed while the line editor is only about to listen, Ctrl-C waits for the next key and Ctrl-D is lost.
+        """
+        count = self.text.count(words)
         end = monotonic() + PATIENCE
-        while self._read(max(end - monotonic(), 0.1)):
+        while self.text.count(words) == count:
+            assert monotonic() < end, f"{words!r} did not come; shown was {self.text!r}"
+            self.type(keys)
+            soon = monotonic() + PAUSE
+            while monotonic() < soon and self.text.count(words) == count:
+                if not self._read(soon - monotonic()):
+                    assert self.text.count(words) > count, f"{words!r} never came; shown was {self.text!r}"
+
+    def leave(self, keys: str = "") -> int:
+        """Read to the end; the exit code. Keys are pressed until the process ends, as in `press`."""
+        end = again = monotonic()
+        end += PATIENCE
+        while True:
+            if keys and monotonic() >= again:
+                with contextlib.suppress(OSError):  # it may have ended by now
+                    self.type(keys)
+                again = monotonic() + PAUSE
+            if not self._read(max(end - monotonic(), 0.1)):
+                return self.process.wait(PATIENCE)
             assert monotonic() < end, f"the process does not end; shown was {self.text!r}"
-        return self.process.wait(PATIENCE)
 
     def drain(self) -> str:
         """Read what is left after the process has been ended from outside; all that was shown."""

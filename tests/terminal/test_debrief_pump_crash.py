@@ -51,8 +51,7 @@ def test_ctrl_c_between_two_questions_keeps_what_was_said(here: Path) -> None:
         shown.wait("Flight number >")
         shown.type("x")
         shown.wait("Flight number > x")
-        shown.type("\x03")
-        shown.type("\n")  # the line editor may have been about to wait, and then sees the signal with the next line
+        shown.press("\x03", "takes it up.")
         assert shown.leave() == 1
         assert "Stopped. Case 1 is kept as it is; 'faultree debrief continue 1' takes it up." in shown.text
     store = opened(here / "journal.sqlite")
@@ -76,8 +75,7 @@ def test_the_end_of_input_in_the_walk_keeps_every_step(here: Path) -> None:
         shown.wait("Your answer >")
         shown.type("note seal worn\n")
         shown.wait("Noted")
-        shown.type("\x04")
-        assert shown.leave() == 0
+        assert shown.leave("\x04") == 0
         assert "Case 1 is kept in the journal" in shown.text
         assert "The state of case 1" in shown.text
     store = opened(here / "journal.sqlite")

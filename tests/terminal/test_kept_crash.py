@@ -107,21 +107,16 @@ def _hang_up(shown: Terminal) -> None:
 
 
 def _end_of_input(shown: Terminal) -> None:
-    shown.type("\x04")
-    assert shown.leave() == 0
+    assert shown.leave("\x04") == 0
     assert "this is where the case stands" in shown.text
     assert "The case is kept as it is" in shown.text
 
 
 def _interrupt_twice(shown: Terminal) -> None:
-    # A key is answered by its echo; before that, Python's line editor may not be listening for signals yet.
     shown.type("x")
     shown.wait(" > x")
-    shown.type("\x03")
-    shown.wait("Interrupted. The case is kept as it is")
-    shown.type("y")
-    shown.wait(" > y")
-    shown.type("\x03")
+    shown.press("\x03", "Interrupted. The case is kept as it is")
+    shown.press("\x03", "Left.")
     shown.leave()
 
 

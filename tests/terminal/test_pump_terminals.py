@@ -129,7 +129,6 @@ def test_the_end_of_the_keyboard_is_the_end_of_the_walk(here: Path) -> None:
         shown.wait("Type ok >")
         shown.type("ok\n")
         shown.wait("Your answer >")
-        shown.type("\x04")
-        assert shown.leave() == 0
+        assert shown.leave("\x04") == 0
     assert "The input has ended" in shown.text
     assert "To hand over" in shown.text

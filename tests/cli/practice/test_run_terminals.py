@@ -132,9 +132,8 @@ def test_a_run_is_left_by_a_key(exercise: Path, keys: str) -> None:
     with at_terminal(exercise, *EXERCISE, NO_COLOR="1") as shown:
         shown.wait(ASK)
         typed(shown, "listen")
-        shown.type(keys)
+        shown.press(keys, "'faultree practice --resume --learner ada' takes it up.")
         assert shown.leave() == 0
-        assert "'faultree practice --resume --learner ada' takes it up." in shown.text
 
 
 def test_who_does_not_go_on_begins_anew(exercise: Path) -> None:
