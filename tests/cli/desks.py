@@ -11,11 +11,16 @@ from faultree.cli.commands import commands
 from tests.walk.small import SIGNAL
 
 
-def desk(folder: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A folder whose `trees` hold the small library, and whose journal is the one that commands use; the journal."""
+def small_trees(folder: Path) -> Path:
+    """A folder whose `trees` hold the small library from now on."""
     (folder / "trees").mkdir()
     (folder / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
-    monkeypatch.chdir(folder)
+    return folder
+
+
+def desk(folder: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder whose `trees` hold the small library, and whose journal is the one that commands use; the journal."""
+    monkeypatch.chdir(small_trees(folder))
     journal = folder / "journal.sqlite"
     monkeypatch.setenv("FAULTREE_JOURNAL", str(journal))
     return journal

@@ -14,16 +14,9 @@ from faultree.cli.commands import commands
 from faultree.strategy.chart.compile import compile_chart
 from faultree.strategy.chart.value import Chart
 from faultree.walk.prompt import NOTICE, SHORT_NOTICE
-from tests.walk.small import SIGNAL, small
+from tests.walk.small import small
 
-
-@pytest.fixture(autouse=True)
-def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A folder whose `trees` hold the small library."""
-    (tmp_path / "trees").mkdir()
-    (tmp_path / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("here")
 
 
 def _run(*arguments: str) -> Result:

@@ -12,14 +12,7 @@ from click.testing import CliRunner
 from faultree.cli.commands import NAMES, commands
 from tests.walk.small import SIGNAL
 
-
-@pytest.fixture
-def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A folder whose `trees` hold the small library."""
-    (tmp_path / "trees").mkdir()
-    (tmp_path / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("here")
 
 
 def _run(*arguments: str, stdin: str = "") -> tuple[int, str, str]:
@@ -28,14 +21,13 @@ def _run(*arguments: str, stdin: str = "") -> tuple[int, str, str]:
     return done.exit_code, done.stdout, done.stderr
 
 
-def test_alone_it_greets_lists_the_reports_and_says_how_to_begin(here: Path) -> None:
+def test_alone_it_greets_lists_the_reports_and_says_how_to_begin() -> None:
     """With ids that can be typed as they stand."""
     code, out, err = _run()
     assert (code, err) == (0, "")
     assert "signal/dark" in out
     assert "faultree walk" in out
     assert "licensed engineer" in out
-    assert here.is_dir()
 
 
 NO_LIBRARY = ("new", "schema", "import", "completion")
@@ -60,13 +52,12 @@ def test_every_command_has_help_and_takes_a_library(name: str) -> None:
     assert command.get_short_help_str()
 
 
-def test_version_and_help(here: Path) -> None:
+def test_version_and_help() -> None:
     """Both leave with 0 and need no library."""
     from faultree import __version__
 
     assert _run("--version") == (0, f"faultree {__version__}\n", "")
     assert _run("--help")[0] == 0
-    assert here.is_dir()
 
 
 @pytest.mark.parametrize(
@@ -82,12 +73,11 @@ def test_version_and_help(here: Path) -> None:
         (["walk", "dark", "--case", "a.yaml"], "not both"),
     ],
 )
-def test_wrong_use_is_exit_code_2(here: Path, arguments: list[str], words: str) -> None:
+def test_wrong_use_is_exit_code_2(arguments: list[str], words: str) -> None:
     """And says on standard error what was wrong."""
     code, out, err = _run(*arguments)
     assert (code, out) == (2, "")
     assert words in err
-    assert here.is_dir()
 
 
 @pytest.mark.parametrize(
@@ -106,16 +96,15 @@ def test_wrong_use_is_exit_code_2(here: Path, arguments: list[str], words: str) 
         (["lint", "nowhere"], "nowhere"),
     ],
 )
-def test_faulty_input_or_evidence_is_exit_code_1(here: Path, arguments: list[str], words: str) -> None:
+def test_faulty_input_or_evidence_is_exit_code_1(arguments: list[str], words: str) -> None:
     """And says on standard error what is at fault; standard output stays empty for programs."""
     code, out, err = _run(*arguments)
     assert (code, out) == (1, "")
     assert words in err
     assert "Traceback" not in err
-    assert here.is_dir()
 
 
-def test_an_error_of_the_program_itself_shows_no_traceback(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_error_of_the_program_itself_shows_no_traceback(monkeypatch: pytest.MonkeyPatch) -> None:
     """It names itself, asks to be reported, and shows where it happened only on request."""
     from faultree.strategy.case import Case
 
@@ -130,7 +119,6 @@ def test_an_error_of_the_program_itself_shows_no_traceback(here: Path, monkeypat
     assert "Traceback" not in err
     monkeypatch.setenv("FAULTREE_TRACE", "1")
     assert "Traceback" in _run("rank", "dark", "--json")[2]
-    assert here.is_dir()
 
 
 def test_the_library_can_be_named_before_or_behind_the_command(here: Path) -> None:

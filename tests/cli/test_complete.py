@@ -14,13 +14,7 @@ from tests.walk.small import SIGNAL
 OTHER = "faultree: 1\ntitle: Other\nsymptoms:\n  dark: {title: dark here too, event: two}\n"
 
 
-@pytest.fixture(autouse=True)
-def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A folder whose `trees` hold the small library."""
-    (tmp_path / "trees").mkdir()
-    (tmp_path / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("here")
 
 
 def offered(line: str) -> list[str]:

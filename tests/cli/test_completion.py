@@ -16,15 +16,14 @@ from faultree.cli import completion
 from faultree.cli.about import COMPLETE
 from faultree.cli.commands import commands
 from faultree.cli.completion import LINES
+from tests.cli.desks import small_trees
 from tests.house.source import ROOT
-from tests.walk.small import SIGNAL
 
 
 @pytest.fixture
 def here(tmp_path: Path) -> Path:
     """A folder with the small library, and a command `faultree` beside it."""
-    (tmp_path / "trees").mkdir()
-    (tmp_path / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
+    small_trees(tmp_path)
     program = tmp_path / "bin" / "faultree"
     program.parent.mkdir()
     program.write_text(f'#!/bin/sh\nPYTHONPATH="{ROOT}" exec "{sys.executable}" -m faultree "$@"\n', encoding="utf-8")

@@ -11,16 +11,8 @@ from click.testing import CliRunner, Result
 
 from faultree.cli.commands import commands
 from faultree.cli.export import FORMS
-from tests.walk.small import SIGNAL
 
-
-@pytest.fixture(autouse=True)
-def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A folder whose `trees` hold the small library."""
-    (tmp_path / "trees").mkdir()
-    (tmp_path / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("here")
 
 
 def _run(*arguments: str) -> Result:

@@ -9,20 +9,16 @@ from click.testing import CliRunner, Result
 
 from faultree.cli.commands import commands
 from faultree.terminal import files
-from tests.walk.small import SIGNAL
 
 
 @pytest.fixture(autouse=True)
-def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def here(here: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder whose `trees` hold the small library, and a home of its own."""
-    (tmp_path / "trees").mkdir()
-    (tmp_path / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setenv("HOME", str(tmp_path / "home"))
-    monkeypatch.setenv("USERPROFILE", str(tmp_path / "home"))
+    monkeypatch.setenv("HOME", str(here / "home"))
+    monkeypatch.setenv("USERPROFILE", str(here / "home"))
     for name in ("XDG_STATE_HOME", "LOCALAPPDATA", "FAULTREE_STATE"):
         monkeypatch.delenv(name, raising=False)
-    return tmp_path
+    return here
 
 
 def _run(*arguments: str, lines: str = "") -> Result:

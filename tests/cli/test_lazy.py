@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import subprocess
 import sys
-from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
@@ -15,18 +14,11 @@ from faultree.cli.journal.group import command as journal
 from faultree.cli.lazy import LazyGroup
 from faultree.cli.practice.group import command as practice
 from tests.cli.test_complete import offered
-from tests.walk.small import SIGNAL
 
 GROUPS = (debrief, journal, practice)
 
 
-@pytest.fixture(autouse=True)
-def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A folder whose `trees` hold the small library."""
-    (tmp_path / "trees").mkdir()
-    (tmp_path / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("here")
 
 
 @pytest.mark.parametrize("group", GROUPS)

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from faultree import __version__
+from tests.cli.desks import small_trees
 from tests.walk.small import SIGNAL
 
 FAULTREE = [sys.executable, "-m", "faultree"]
@@ -20,9 +21,7 @@ FAULTREE = [sys.executable, "-m", "faultree"]
 @pytest.fixture
 def here(tmp_path: Path) -> Path:
     """A folder whose `trees` hold the small library."""
-    (tmp_path / "trees").mkdir()
-    (tmp_path / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
-    return tmp_path
+    return small_trees(tmp_path)
 
 
 def _environ(**more: str) -> dict[str, str]:

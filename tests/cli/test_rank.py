@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -12,15 +11,9 @@ from click.testing import CliRunner
 from faultree.cli.commands import commands
 from faultree.strategy.case import Case
 from faultree.walk.prompt import NOTICE
-from tests.walk.small import SIGNAL, small
+from tests.walk.small import small
 
-
-@pytest.fixture(autouse=True)
-def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A folder whose `trees` hold the small library."""
-    (tmp_path / "trees").mkdir()
-    (tmp_path / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
-    monkeypatch.chdir(tmp_path)
+pytestmark = pytest.mark.usefixtures("here")
 
 
 def _rank(*arguments: str) -> str:

@@ -8,16 +8,8 @@ import pytest
 from click.testing import CliRunner
 
 from faultree.cli.commands import commands
-from tests.walk.small import SIGNAL
 
-
-@pytest.fixture(autouse=True)
-def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A folder whose `trees` hold the small library."""
-    (tmp_path / "trees").mkdir()
-    (tmp_path / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+pytestmark = pytest.mark.usefixtures("here")
 
 
 def _walk(*arguments: str, lines: str = "") -> str:

@@ -3,22 +3,15 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
 from faultree.cli.commands import commands
 from faultree.strategy.case import Case
-from tests.walk.small import SIGNAL, small
+from tests.walk.small import small
 
-
-@pytest.fixture(autouse=True)
-def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A folder whose `trees` hold the small library."""
-    (tmp_path / "trees").mkdir()
-    (tmp_path / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
-    monkeypatch.chdir(tmp_path)
+pytestmark = pytest.mark.usefixtures("here")
 
 
 def _why(*arguments: str) -> str:
