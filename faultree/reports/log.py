@@ -38,4 +38,6 @@ def _beside(data: Mapping[str, object]) -> str:
         return f"not available: {data['missing'] or 'nothing any more'}"
     if "closed" in data:
         return f"closed or taken out again: {data['closed']}"
+    if "locks" in data:
+        return f"cautions read; to be done afterwards: {data['locks']}"
     return ""

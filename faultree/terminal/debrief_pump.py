@@ -224,25 +224,23 @@ class Debrief(Session):
 
 def newest(before: Fingerprint, walk: Walk) -> Mapping[str, object]:
     """What the last event added to a walk or took from it, as plain data with its words; empty where nothing did."""
-    if not before:
+    if not before.symptoms:
         return {"begun": list(walk.open_case.symptoms)}
-    symptoms, steps, unexplained, remarks, withdrawn, lacks, sightings, undone = before
-    del symptoms, withdrawn
-    library, now = walk.library, walk.open_case.steps
-    assert isinstance(steps, tuple)  # the fingerprint of a walk says so
+    library, steps, now = walk.library, before.steps, walk.open_case.steps
     if len(now) > len(steps):
         return step_data(library, now[-1])
-    if walk.conflict is not None and walk.conflict.newest != unexplained:
+    if walk.conflict is not None and walk.conflict.newest != before.unexplained:
         return {"contradicts": step_data(library, walk.conflict.newest)}
     if len(now) < len(steps):
         return {"taken_back": step_data(library, next(one for one in reversed(steps) if one not in now))}
-    if walk.remarks != remarks:
+    if walk.remarks != before.remarks:
         return {"note": walk.remarks[-1].text}
-    if walk.sightings != sightings:
+    if walk.sightings != before.sightings:
         return {"seen": walk.sightings[-1].seen}
-    if walk.lacks != lacks:
+    if walk.lacks != before.lacks:
         return {"missing": ", ".join(today.words(library, one) for one in walk.lacks)}
-    if not walk.undone or walk.undone == undone:
-        return {}
-    new = walk.undone[len(undone) if isinstance(undone, tuple) else 0 :] or walk.undone[-1:]
-    return {"closed": "; ".join(undoing.words(library, one.kind, one.name) for one in new)}
+    if walk.undone and walk.undone != before.undone:
+        new = walk.undone[len(before.undone) :] or walk.undone[-1:]
+        return {"closed": "; ".join(undoing.words(library, one.kind, one.name) for one in new)}
+    locks = sorted(walk.locks - before.locks)
+    return {"locks": "; ".join(undoing.words(library, "caution", one) for one in locks)} if locks else {}

@@ -72,9 +72,8 @@ class Session:
     file: Path | None = None
     busy: Callable[[], AbstractContextManager[object]] = nullcontext
     keeper: Keeper | None = None
-    _interrupted: bool = field(default=False, repr=False)
     _shown: tuple[Walk, Prompt] | None = field(default=None, repr=False)
-    _written: Fingerprint = field(default=(), repr=False)
+    _written: Fingerprint = field(default=Fingerprint(), repr=False)
 
     def begin(self, symptoms: Sequence[str]) -> None:
         """Open the case on these symptoms before the first line is read; CaseError where that cannot be."""
@@ -89,7 +88,7 @@ class Session:
         """Take up a walk that was kept as it went on; CaseError where nothing of it fits the library."""
         self._open(ev.Resume(kept.data))
         # What was kept may be newer than what its user saved last, so none of it counts as saved.
-        self.walk, self.file = replace(self.walk, saved=()), kept.saved
+        self.walk, self.file = replace(self.walk, saved=Fingerprint()), kept.saved
         if self.keeper is not None:
             self.keeper.adopt(kept)
 
@@ -105,17 +104,20 @@ class Session:
     def run(self) -> Walk:
         """Walk until the person leaves or the input ends; the last state."""
         self._draw()
+        presses = 0
         while self.walk.phase is not Phase.CLOSED:
             try:
+                # Inside, as the next press may come while the first one is still being answered.
+                if presses and self._leaves(presses):
+                    break
                 line = self.lines.read(f"{ASKS[self.walk.phase]} > ")
                 if line is None:
                     self._end_of_input()
                     break
                 self._take(line)
-                self._interrupted = False
+                presses = 0
             except KeyboardInterrupt:
-                if self._leaves():
-                    break
+                presses += 1
         if self.keeper is not None:
             self.keeper.leave()
         return self.walk
@@ -154,7 +156,7 @@ class Session:
             return
         if not self.walk.unsaved:
             self.keeper.drop()
-            self._written = ()
+            self._written = Fingerprint()
         elif self.walk.fingerprint != self._written or self.keeper.complained:
             complaint = self.keeper.keep(saved.pack(self.walk), self.file)
             if complaint:
@@ -227,14 +229,13 @@ class Session:
         if self._is_kept:
             self.screen.show(text(self._kept()))
 
-    def _leaves(self) -> bool:
+    def _leaves(self, presses: int) -> bool:
         """True at the second interruption in a row, or where nobody is there to type on."""
         self._keep()  # the interruption may have come while the last step was being kept
         state = self._kept()
-        if self._interrupted or not self.lines.by_hand:
+        if presses > 1 or not self.lines.by_hand:
             self.screen.show("", text(f"Left. {state}"))
             return True
-        self._interrupted = True
         self.screen.show("", text(f"Interrupted. {state} Type quit, or press Ctrl-C again, to leave."))
         return False
 

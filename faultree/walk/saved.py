@@ -45,8 +45,7 @@ def _own(walk: Walk) -> Iterator[tuple[str, object]]:
     yield "sightings", [{"after": one.after, "seen": one.seen} for one in walk.sightings]
     yield "undone", [{"after": one.after, one.kind: one.name} for one in walk.undone]
     yield "opened", [{"access": name} for name in sorted(walk.opened)]
-    acknowledged = sorted(walk.read | walk.fitted)
-    yield "fitted", [{"caution": name} for name in acknowledged if library.cautions[name].afterwards]
+    yield "fitted", [{"caution": name} for name in sorted(walk.locks)]
     yield "unfit", [_unfit_data(one) for one in walk.unfit]
 
 

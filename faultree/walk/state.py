@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from faultree.base.errors import CaseError
 from faultree.belief.evidence import Repair, Reply
@@ -90,7 +91,18 @@ class Unfit:
     data: Mapping[str, object]
 
 
-Fingerprint = tuple[object, ...]
+class Fingerprint(NamedTuple):
+    """What a saved file would keep of a walk, in a form that two moments can be compared by; empty before a case."""
+
+    symptoms: tuple[str, ...] = ()
+    steps: tuple[Reply | Repair, ...] = ()
+    unexplained: Reply | Repair | None = None
+    remarks: tuple[Remark, ...] = ()
+    withdrawn: tuple[Reply | Repair, ...] = ()
+    lacks: tuple[Lack, ...] = ()
+    sightings: tuple[Sighting, ...] = ()
+    undone: tuple[Undone, ...] = ()
+    locks: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +129,7 @@ class Walk:
     remarks: tuple[Remark, ...] = ()
     withdrawn: tuple[Reply | Repair, ...] = ()
     declined: tuple[str, ...] = ()
-    saved: Fingerprint = ()
+    saved: Fingerprint = Fingerprint()
     by: tuple[str, ...] | None = None
     chart: Chart | None = None
     lacks: tuple[Lack, ...] = ()
@@ -134,6 +146,11 @@ class Walk:
         return Today(self.by, self.lacks)
 
     @property
+    def locks(self) -> frozenset[str]:
+        """The cautions acknowledged, now or before the case was taken up, whose locks, pins or tags may be in."""
+        return frozenset(name for name in self.read | self.fitted if self.library.cautions[name].afterwards)
+
+    @property
     def unseen(self) -> bool:
         """True where the symptom could not be seen again and has not shown itself since."""
         return bool(self.sightings) and not self.sightings[-1].seen
@@ -147,16 +164,24 @@ class Walk:
 
     @property
     def fingerprint(self) -> Fingerprint:
-        """What a saved file would keep, in a form that two moments can be compared by."""
+        """What a saved file would keep of the walk as it stands."""
         if self.case is None:
-            return ()
-        newest = self.conflict.newest if self.conflict else None
-        beside = (self.remarks, self.withdrawn, self.lacks, self.sightings, self.undone)
-        return (self.case.symptoms, self.case.steps, newest, *beside)
+            return Fingerprint()
+        return Fingerprint(
+            self.case.symptoms,
+            self.case.steps,
+            self.conflict.newest if self.conflict else None,
+            self.remarks,
+            self.withdrawn,
+            self.lacks,
+            self.sightings,
+            self.undone,
+            self.locks,
+        )
 
     @property
     def unsaved(self) -> bool:
-        """True where leaving now would lose an answer, a note or another record."""
+        """True where leaving now would lose an answer, a note, a lock that may be in, or another record."""
         if self.case is None or self.fingerprint == self.saved:
             return False
         return any(self.fingerprint[1:])

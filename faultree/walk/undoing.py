@@ -50,7 +50,7 @@ def words(library: Library, kind: str, name: str) -> str:
 
 def _last_uses(walk: Walk) -> dict[tuple[str, str], int]:
     """For each access and caution, after how many steps it was needed last."""
-    used: dict[tuple[str, str], int] = {("caution", name): 0 for name in sorted(walk.read | walk.fitted)}
+    used: dict[tuple[str, str], int] = {("caution", name): 0 for name in sorted(walk.locks)}
     used.update({("access", name): 0 for name in sorted(walk.opened)})
     case = walk.open_case
     for step in walk.withdrawn:

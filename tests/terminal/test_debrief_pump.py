@@ -13,14 +13,16 @@ from faultree.journal import book
 from faultree.journal.records import Flight, Record
 from faultree.journal.stage import walked
 from faultree.journal.store import Store
+from faultree.library.load import load_texts
 from faultree.terminal.debrief_pump import Debrief, Interview, newest
 from faultree.terminal.lines import Piped
 from faultree.terminal.look import Look
 from faultree.terminal.pump import Screen
 from faultree.walk import events as ev
 from faultree.walk.machine import start, step
+from faultree.walk.state import Fingerprint
 from tests.journal.cases import HOSTILE, opened
-from tests.walk.small import DARK, asked, small
+from tests.walk.small import DARK, LOCKED, asked, small
 from tests.walk.small import walked as walk_of
 
 
@@ -206,12 +208,19 @@ def test_the_crew_is_proposed_no_repair(mine: Store) -> None:
     assert session.walk.phase.name == "OVER"
 
 
+def test_a_pin_that_may_be_in_is_told_before_the_step_that_needed_it_is_done() -> None:
+    walk = start(load_texts({"signal.yaml": LOCKED}))
+    for event in (ev.Begin((DARK,)), ev.Acknowledge(), ev.TakeUp("voltage")):
+        walk = step(walk, event).walk
+    assert newest(walk.fingerprint, step(walk, ev.Acknowledge()).walk) == {"locks": "take the pin of the panel out"}
+
+
 def test_what_an_event_changed_is_told_by_its_kind() -> None:
     before = walk_of(*asked("click", "silence"))
     lacks = step(before, ev.NotToday("tool", "multimeter")).walk
     assert newest(before.fingerprint, lacks) == {"missing": "multimeter"}
     assert newest(before.fingerprint, before) == {}
-    assert newest((), before) == {"begun": [DARK]}
+    assert newest(Fingerprint(), before) == {"begun": [DARK]}
     repaired = step(step(step(before, ev.Replace("fuse")).walk, ev.Acknowledge()).walk, ev.Retest(False)).walk
     assert dict(newest(before.fingerprint, repaired)) | {"title": ""} == {
         "repair": "signal/fuse",

@@ -10,11 +10,13 @@ from pathlib import Path
 
 import pytest
 
+from faultree.library.load import load_texts
 from faultree.terminal import files, kept
 from faultree.terminal.kept import DISCARDED, KEY, Keeper, kept_in
 from faultree.walk import saved
+from faultree.walk.machine import start
 from tests.terminal.drawn import session
-from tests.walk.small import DARK, asked, walked
+from tests.walk.small import DARK, LOCKED, asked, walked
 
 LIBRARY = "the/trees"
 NOON = datetime(2026, 3, 1, 12, 0, tzinfo=UTC)
@@ -181,6 +183,21 @@ def test_a_kept_walk_is_taken_up_and_goes_on_in_its_own_file(tmp_path: Path) -> 
     (found,) = kept_in(tmp_path / "walks", LIBRARY)
     assert "more" in str(found.data["walk"])
     found.leave()
+
+
+def test_a_pin_that_may_be_in_is_kept_before_its_step_is_done(tmp_path: Path) -> None:
+    """The cautions are acknowledged, then the machine dies: whoever takes the walk up is told of the pin."""
+    locked = start(load_texts({"signal.yaml": LOCKED}))
+    made, _ = session("ok", "check voltage", "ok", walk=locked)
+    made.keeper = _keeper(tmp_path)
+    made.begin([DARK])
+    made.run()
+    (found,) = kept_in(tmp_path / "walks", LIBRARY)
+    again, record = session("ok", "finish", walk=locked)
+    again.take_up_kept(found)
+    again.run()
+    found.leave()
+    assert "take the pin of the panel out" in " ".join(record.getvalue().split())
 
 
 def test_an_interruption_says_that_the_case_is_kept(tmp_path: Path) -> None:

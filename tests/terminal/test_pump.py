@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from rich.console import RenderableType
 
 from faultree.base.errors import CaseError
 from faultree.terminal import files
@@ -173,6 +174,25 @@ def test_an_interruption_says_how_to_save_and_the_walk_goes_on() -> None:
     assert "Left. The case is not saved yet" in text
     assert "never read" not in text
     assert walk.unsaved
+
+
+def test_a_second_interruption_that_comes_while_the_first_is_answered_leaves_too(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A key that bounces, or an impatient person: it ends as if the two had come one by one."""
+    made, record = session("ok", "silence", "ctrl-c", "note never read")
+    made.begin([DARK])
+    shown_so_far, presses = made.screen.show, iter([True])
+
+    def show(*parts: RenderableType) -> None:
+        shown_so_far(*parts)
+        if "Interrupted." in record.getvalue() and next(presses, False):
+            raise KeyboardInterrupt
+
+    monkeypatch.setattr(made.screen, "show", show)
+    assert made.run().unsaved
+    assert record.getvalue().count("Left. The case is not saved yet") == 1
+    assert "never read" not in record.getvalue()
 
 
 def test_an_interruption_at_every_kind_of_prompt_changes_nothing() -> None:

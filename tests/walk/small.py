@@ -131,6 +131,12 @@ examples:
     expect: {first: lamp-broken, at_least: 0.9, cleared: [relay-open, fuse-blown]}
 """
 
+LOCKED = SIGNAL.replace(
+    "edges: {text: The edges of the panel are sharp., level: caution}",
+    "edges: {text: Fit the pin of the panel., level: caution, afterwards: take the pin of the panel out}",
+).replace("cautions: [edges]}", "cautions: [edges], afterwards: close the left panel}")
+"""The same, with an access to close and a pin to take out afterwards."""
+
 DARK = "signal/dark"
 
 

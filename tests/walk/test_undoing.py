@@ -12,12 +12,7 @@ from faultree.walk.prompt import EndPrompt
 from faultree.walk.state import Walk
 from faultree.walk.view import prompt
 from tests.trees.demonstration import library
-from tests.walk.small import SIGNAL, asked
-
-LOCKED = SIGNAL.replace(
-    "edges: {text: The edges of the panel are sharp., level: caution}",
-    "edges: {text: Fit the pin of the panel., level: caution, afterwards: take the pin of the panel out}",
-).replace("cautions: [edges]}", "cautions: [edges], afterwards: close the left panel}")
+from tests.walk.small import LOCKED, asked
 
 
 def _walked(*events: ev.Event) -> Walk:
