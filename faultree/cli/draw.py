@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from faultree.cli import complete
-from faultree.cli.options import answer_option, library_option, load_library, open_case, screen, waiting
+from faultree.cli.options import answer_option, library_option, load_library, open_case, screen, symptom_ids, waiting
 
 if TYPE_CHECKING:
     from faultree.library.model import Library
@@ -47,13 +47,15 @@ def command(
     """Draw a symptom: its fault tree, the logic behind it, its chart, or causes by checks.
 
     With --answer or --case the drawing shows what has been found: suspects with their probability, what is
-    excluded, and the way from the likeliest cause to the symptom. Sheets of SVG or PNG are numbered files. An HTML
-    file is one page that needs no network: a chart to follow step by step, a tree to fold and move.
+    excluded, and the way from the likeliest cause to the symptom. Of a saved case with several reports the first is
+    drawn, or the one named. Sheets of SVG or PNG are numbered files. An HTML file is one page that needs no network:
+    a chart to follow step by step, a tree to fold and move.
     """
     library = load_library(folder)
     case = _case(library, symptom, case_file, answers)
+    drawn = _report(library, case, symptom)
     if output is not None and Path(output).suffix.casefold() in (".html", ".htm"):
-        _write_page(library, view, case, Path(output), found=bool(answers or case_file))
+        _write_page(library, view, drawn, case if answers or case_file else None, Path(output))
         return
     from faultree.base.clock import system_clock
     from faultree.cli.about import version
@@ -65,7 +67,7 @@ def command(
     form = format_of(output) if output else "txt"
     asked = Request(
         library=library,
-        symptom=case.symptoms[0],
+        symptom=drawn,
         evidence=evidence_of(case if answers or case_file else None),
         paper=paper or ("a4" if form == "pdf" else None),
         theme=theme,  # type: ignore[arg-type]  # the option allows only these words
@@ -87,7 +89,7 @@ def command(
         click.echo(f"Wrote {path}.")
 
 
-def _write_page(library: Library, view: str, case: Case, path: Path, *, found: bool) -> None:
+def _write_page(library: Library, view: str, symptom: str, case: Case | None, path: Path) -> None:
     """Write the page of a chart or a tree, whole or not at all; DrawingError for a view that has none."""
     from faultree.diagrams.drawing import DrawingError
     from faultree.diagrams.evidence import evidence_of
@@ -99,13 +101,13 @@ def _write_page(library: Library, view: str, case: Case, path: Path, *, found: b
         from faultree.walk.chart_page import page_of
 
         with waiting("Compiling the chart"):
-            page = follow_html(page_of(library, compile_chart(library, [case.symptoms[0]])))
+            page = follow_html(page_of(library, compile_chart(library, [symptom])))
     elif view == "tree":
         from faultree.logic.derive import fault_tree
         from faultree.reports.explore import explore_html
 
         with waiting("Drawing"):
-            page = explore_html(library, fault_tree(library, case.symptoms[0]), evidence_of(case if found else None))
+            page = explore_html(library, fault_tree(library, symptom), evidence_of(case))
     else:
         raise DrawingError(f"a page is made of a tree or a chart, not of a {view}; write it as .svg, or add --as tree")
     for one in written(path, (page.encode(),)):
@@ -114,13 +116,29 @@ def _write_page(library: Library, view: str, case: Case, path: Path, *, found: b
 
 def _case(library: Library, symptom: str | None, case_file: str | None, answers: tuple[str, ...]) -> Case:
     """The case to draw: a saved one, or one of the symptom with the answers given."""
-    if (symptom is None) == (case_file is None):
-        raise click.UsageError("name either a symptom or a saved case")
     if case_file is None:
-        return open_case(library, [symptom or ""], answers)
+        if symptom is None:
+            raise click.UsageError("name a symptom or a saved case")
+        return open_case(library, [symptom], answers)
     from faultree.terminal import files
     from faultree.walk.saved import unpack
 
     if answers:
         raise click.UsageError("a saved case has its answers; leave --answer out")
     return unpack(library, files.load(Path(case_file))).open_case
+
+
+def _report(library: Library, case: Case, named: str | None) -> str:
+    """Which report of the case is drawn: the one named, else the first; what else there is is said."""
+    if named is not None:
+        (symptom,) = symptom_ids(library, [named])
+        if symptom not in case.symptoms:
+            raise click.UsageError(f"the case has no report '{symptom}', only {', '.join(case.symptoms)}")
+        return symptom
+    first, *others = case.symptoms
+    if others:
+        count = len(case.symptoms)
+        click.echo(f"The case has {count} reports; this draws {first}. To draw another, name it:", err=True)
+        for one in others:
+            click.echo(f"  faultree draw {one} --case FILE", err=True)
+    return first

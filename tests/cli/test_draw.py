@@ -57,13 +57,34 @@ def test_answers_and_a_saved_case_give_the_same_drawing() -> None:
     assert saved.stdout == typed.stdout, saved.stderr
 
 
+def test_of_a_case_of_several_reports_the_first_is_drawn_or_the_one_that_is_named() -> None:
+    """Which one it is, and how to see the others, is said; a report that the case does not have is no report."""
+    text = DOOR.replace(
+        "symptoms:\n", "symptoms:\n  quiet: {situation: closing, title: the motor is quiet, sees: {running: no}}\n"
+    )
+    text += "  open: {situation: closing, title: the hatch stands open, sees: {hatch: no}}\n"
+    Path("trees/door.yaml").write_text(text, encoding="utf-8")
+    Path("case.yaml").write_text("case: 1\nsymptoms: [door/stands, door/quiet]\nsteps: []\n", encoding="utf-8")
+    first, second = _draw("--case", "case.yaml"), _draw("quiet", "--case", "case.yaml")
+    assert first.stdout.startswith("the door stands still")
+    assert "faultree draw door/quiet --case FILE" in first.stderr
+    assert second.stdout.startswith("the motor is quiet")
+    assert second.stderr == ""
+    assert _draw("quiet", "--case", "case.yaml", "-o", "q.html").exit_code == 0
+    assert "the motor is quiet" in Path("q.html").read_text(encoding="utf-8").casefold()
+    other = _draw("open", "--case", "case.yaml")
+    assert other.exit_code == 2
+    assert "the case has no report 'door/open', only door/stands, door/quiet" in other.stderr
+
+
 @pytest.mark.parametrize(
     ("arguments", "words", "code"),
     [
         (("stands", "-o", "door.doc"), "svg, pdf, png, gv, mmd, txt", 1),
         (("stnads", "-o", "door.svg"), "did you mean 'door/stands'", 1),
-        ((), "name either a symptom or a saved case", 2),
-        (("stands", "--case", "x.yaml"), "name either a symptom or a saved case", 2),
+        ((), "name a symptom or a saved case", 2),
+        (("stands", "--case", "x.yaml"), "x.yaml", 1),
+        (("--case", "x.yaml", "--answer", "measure=yes"), "leave --answer out", 2),
         (("stands", "-o", "door.html", "--as", "logic"), "a page is made of a tree or a chart", 1),
         (("stands", "-o", "no/such/folder/door.svg"), "No such file", 1),
         (("stands", "--as", "poster"), "poster", 2),

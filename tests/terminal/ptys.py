@@ -20,8 +20,8 @@ from time import monotonic
 
 from tests.house.source import ROOT
 
-PATIENCE = 20.0
-"""Seconds after which what is waited for does not come."""
+PATIENCE = 60.0
+"""Seconds after which what is waited for does not come; a busy machine may take long for a process to start."""
 
 PAUSE = 1.5
 """Seconds after which a person presses a key again that led to nothing."""
