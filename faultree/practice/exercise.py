@@ -15,7 +15,7 @@ from faultree.library.model import Caution, Library
 from faultree.practice.scenario import Scenario
 from faultree.practice.world import World
 from faultree.strategy.case import Case
-from faultree.walk import cautions
+from faultree.walk import cautions, effort
 from faultree.walk.state import CheckStep, Pending, RepairStep
 
 Mode = Literal["coached", "blind", "exam"]
@@ -304,10 +304,9 @@ def takes(exercise: Exercise, action: str, target: str) -> float:
     """Minutes that a check or replacement takes now: with the access to open, and the operational check behind it."""
     library = exercise.library
     opened = frozenset(name for one in exercise.steps for name in _access(library, one.action, one.target))
-    entry = library.checks[target] if action == "check" else library.items.get(target) or library.causes[target]
-    extra = sum(library.access[name].minutes for name in _access(library, action, target) if name not in opened)
-    retest = 0.0 if action == "check" else library.symptoms[exercise.scenario.symptom].retest
-    return entry.minutes + extra + retest
+    if action == "check":
+        return effort.of_check(library, target, opened).total
+    return effort.of_repair(library, target, [exercise.scenario.symptom], opened).total
 
 
 def _access(library: Library, action: str, target: str) -> tuple[str, ...]:

@@ -27,6 +27,9 @@ LEVEL_STYLES = {"warning": "bold red", "caution": "bold yellow", "note": "bold"}
 STILL = 0.01
 """An answer that would move no suspect by more than this changes nothing worth a word."""
 
+TAKES = "Takes: with access still to open and, for a repair, the operational check."
+"""What is in the time of a step, below a list that shows it."""
+
 LEADS = {"check": "Check: ", "replace": "Put right: "}
 """What a choice that leads to another step begins with."""
 
@@ -195,7 +198,7 @@ def _facts(choice: Choice) -> Iterator[str]:
     if choice.kind == "replace" and choice.probability is not None:
         yield f"{percent(choice.probability)} likely"
     if choice.minutes is not None:
-        yield minutes(choice.minutes)
+        yield minutes(choice.minutes) + (" with the operational check" if choice.kind == "replace" else "")
     if choice.kind == "available" and choice.detail:
         yield choice.detail
     if choice.by and choice.by != "line":

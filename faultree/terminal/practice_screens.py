@@ -16,7 +16,7 @@ from faultree.practice.feedback import Comment
 from faultree.practice.scenario import LEVELS
 from faultree.practice.view import Option, Result, Told, outcome, told
 from faultree.terminal.look import Page, text, title
-from faultree.terminal.parts import LEVEL_STYLES, heading, indented, rows, suspect_table
+from faultree.terminal.parts import LEVEL_STYLES, TAKES, heading, indented, rows, suspect_table
 from faultree.terminal.practice_typed import possible
 from faultree.walk.prompt import NOTICE, SHORT_NOTICE
 from faultree.walk.suspects import leading
@@ -83,7 +83,7 @@ def draw_options(options: Sequence[Option], head: str, page: Page) -> Renderable
         table.add_row(Text(str(number), "bold"), label, minutes(one.minutes))
         spoken.append(Text.assemble(f"{number}: ", label, f", {minutes(one.minutes)}"))
     body = spoken if page.spoken else [indented(table)]
-    return Group(heading(head, page), *body, text("A number makes that step.", "dim"))
+    return Group(heading(head, page), *body, text(f"{TAKES} A number makes that step.", "dim"))
 
 
 def draw_cautions(exercise: Exercise, page: Page) -> RenderableType:

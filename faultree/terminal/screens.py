@@ -9,7 +9,7 @@ from rich.text import Text
 
 from faultree.base.words import listing, minutes, percent
 from faultree.terminal.look import Page, text, title
-from faultree.terminal.parts import caution_rows, choice_rows, choice_table, heading, indented, pair_words, rows
+from faultree.terminal.parts import TAKES, caution_rows, choice_rows, choice_table, heading, indented, pair_words, rows
 from faultree.terminal.step_screen import draw_step, reminder
 from faultree.terminal.typed import COMMANDS, possible
 from faultree.walk.prompt import (
@@ -176,6 +176,8 @@ def _list(shown: ListPrompt, page: Page) -> Iterator[RenderableType]:
         )
     if shown.unlikely:
         yield indented(Text(f"and {shown.unlikely} less likely", "dim"))
+    if checks or units:
+        yield indented(Text(TAKES, "dim"))
     absent = [one for one in shown.choices if one.kind == "available"]
     if absent:
         yield Text("Left out today; the number takes it back", "bold")

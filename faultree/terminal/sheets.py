@@ -13,7 +13,7 @@ from faultree.base.words import listing, minutes, percent
 from faultree.library.model import Library
 from faultree.strategy.case import Case
 from faultree.terminal.look import Page, text, title
-from faultree.terminal.parts import LEADS, NARROW, heading, indented, joined, rows, suspect_table
+from faultree.terminal.parts import LEADS, NARROW, TAKES, heading, indented, joined, rows, suspect_table
 from faultree.walk import cautions, judge, titles
 from faultree.walk.prompt import NOTICE, SHORT_NOTICE
 from faultree.walk.scale import scale
@@ -77,6 +77,7 @@ def _ranking(case: Case, page: Page) -> Iterator[RenderableType]:
     yield ""
     yield Text("What to do next", "bold")
     yield _steps(case, page)
+    yield text(TAKES, "dim")
     yield text("Until fixed: the average time to restoration if this is done next.", "dim")
     if scale(case):
         yield ""

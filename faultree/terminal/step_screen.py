@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from rich.console import Group, RenderableType
 from rich.text import Text
@@ -10,6 +10,7 @@ from rich.text import Text
 from faultree.base.words import listing, minutes, percent
 from faultree.terminal.look import Page, text, title
 from faultree.terminal.parts import caution_rows, choice_rows, heading, indented, joined, rows, suspect_table
+from faultree.walk import effort
 from faultree.walk.prompt import AccessLine, Change, CheckView, Choice, RepairView, StepPrompt
 from faultree.walk.table import Phase
 
@@ -66,7 +67,7 @@ def _check(check: CheckView, on: str) -> Iterator[RenderableType]:
 
 def _check_facts(check: CheckView) -> Iterator[tuple[str, Text]]:
     yield "Why", text(f"{check.why} {_expects(check.expected_minutes)}".strip())
-    yield "Takes", text(f"{_takes(check.minutes, check.access)}; {WHO[check.by]}")
+    yield "Takes", text(f"{effort.words(check.effort)}; {WHO[check.by]}")
     if check.situation:
         yield "When", title(check.situation)
     yield from _access(check.access)
@@ -91,13 +92,6 @@ def _placed(name: str, place: str) -> Text:
     return text(f"{name} ({place})" if place else name)
 
 
-def _takes(total: float, access: Iterable[AccessLine]) -> str:
-    still = [one for one in access if not one.open]
-    if not still:
-        return minutes(total)
-    return f"{minutes(total)}, {minutes(sum(one.minutes for one in still))} of it for access"
-
-
 def _access(access: tuple[AccessLine, ...]) -> Iterator[tuple[str, Text]]:
     still = [f"{one.title} ({minutes(one.minutes)})" for one in access if not one.open]
     done = [one.title for one in access if one.open]
@@ -120,7 +114,7 @@ def _repair(repair: RepairView, on: str) -> Iterator[RenderableType]:
 
 def _repair_facts(repair: RepairView) -> Iterator[tuple[str, Text]]:
     yield "Why", text(" ".join((_suspected(repair), _expects(repair.expected_minutes))))
-    yield "Takes", text(_takes(repair.minutes, repair.access))
+    yield "Takes", text(effort.words(repair.effort))
     yield from _access(repair.access)
     if repair.place:
         yield "Where", title(repair.place)

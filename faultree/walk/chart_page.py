@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from faultree.base.words import listing, minutes, percent
-from faultree.library.model import Library
+from faultree.library.model import Library, Symptom
 from faultree.strategy.chart.merge import merged
 from faultree.strategy.chart.value import Chart, End, Ending, Exit, Goal, Open, Step
-from faultree.walk import titles
+from faultree.walk import effort, titles
 from faultree.walk.chart_blocks import Block, ChartPage, EndBlock, OpenLine, StepBlock, Way
 from faultree.walk.chart_facts import Access, accesses, facts_of_check, facts_of_unit
 from faultree.walk.chart_trail import trails
@@ -147,7 +147,7 @@ class _Drawn:
             probability=step.probability,
             replaces=not check,
             title=step.title,
-            takes=_takes(step, access),
+            takes=_takes(step, access, (self.library.symptoms[name] for name in self.chart.symptoms)),
             by=step.by,
             cautions=self._cautions(step.cautions),
             facts=(*_access(access), *facts),
@@ -324,10 +324,10 @@ def _by_unit(causes: Iterable[Open]) -> dict[str, float]:
     return found
 
 
-def _takes(step: Step, access: tuple[Access, ...]) -> str:
+def _takes(step: Step, access: tuple[Access, ...], reports: Iterable[Symptom]) -> str:
     extra = sum(one.minutes for one in access if one.new)
-    words = minutes(step.minutes)
-    return f"{words}, {minutes(extra)} of it access" if extra else words
+    retest = sum(one.retest for one in reports) if step.action == "replace" else 0.0
+    return effort.words(effort.Effort(step.minutes - extra - retest, extra, retest))
 
 
 def _access(access: tuple[Access, ...]) -> Iterator[tuple[str, str]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from faultree.walk.effort import Effort
 from faultree.walk.events import Event
 from faultree.walk.state import Reason
 from faultree.walk.table import Phase
@@ -86,7 +87,7 @@ class AccessLine:
 
 @dataclass(frozen=True, slots=True)
 class CheckView:
-    """A check as it is put to a person; `minutes` includes the access that is still to be opened.
+    """A check as it is put to a person; `effort` holds its minutes, with the access that is still to be opened.
 
     `missing` is what it needs and is not there today.
     """
@@ -95,7 +96,7 @@ class CheckView:
     title: str
     ask: str
     situation: str
-    minutes: float
+    effort: Effort
     access: tuple[AccessLine, ...]
     by: str
     manual: str
@@ -111,7 +112,7 @@ class CheckView:
 
 @dataclass(frozen=True, slots=True)
 class RepairView:
-    """A replacement as it is put to a person; `retests` are the operational checks that follow.
+    """A replacement as it is put to a person; `retests` are the operational checks that follow, in `effort` too.
 
     `missing` is what it needs and is not there today, `unseen` whether the symptom could not be seen again before.
     """
@@ -119,7 +120,7 @@ class RepairView:
     unit: str
     title: str
     place: str
-    minutes: float
+    effort: Effort
     access: tuple[AccessLine, ...]
     manual: str
     probability: float
@@ -149,6 +150,7 @@ class Leaves:
 class Choice:
     """One numbered choice (numbers count from 1 through all choices of a prompt) and the event it stands for.
 
+    `minutes` of a check or replacement are the whole of its effort (`faultree.walk.effort`).
     `waits`: it needs what is not available today. `if_wrong` belongs to answers that contradict each other: the
     likeliest suspect (title and probability) if this one is the wrong one.
     """

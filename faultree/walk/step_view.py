@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from faultree.base.words import listing
 from faultree.library.model import Check
 from faultree.strategy.case import Case, Outlook
-from faultree.walk import cautions, figures, judge, titles, today
+from faultree.walk import cautions, effort, figures, judge, titles, today
 from faultree.walk import events as ev
 from faultree.walk.prompt import AccessLine, CautionLine, CheckView, Choice, Leaves, RepairView
 from faultree.walk.state import CheckStep, Pending, RepairStep, Walk
@@ -37,7 +37,7 @@ def check_view(walk: Walk, name: str) -> CheckView:
         title=check.title,
         ask=check.ask,
         situation=library.situations[check.situation].title if check.situation else "",
-        minutes=worth.minutes if worth else check.minutes,
+        effort=effort.of_check(library, name, case.opened),
         access=access_lines(case, check.access),
         by=check.by,
         manual=check.manual,
@@ -58,14 +58,12 @@ def repair_view(walk: Walk, unit: str) -> RepairView:
     item = library.items.get(unit)
     suspects = [one for one in case.ranking() if unit in (one.item, one.cause) and one.implicated]
     found = [library.symptoms[name] for name in case.symptoms]
-    access = access_lines(case, item.access if item else ())
-    work = item.minutes if item else library.causes[unit].minutes
     return RepairView(
         unit=unit,
         title=titles.unit_title(library, unit),
         place=item.place if item else "",
-        minutes=work + sum(one.minutes for one in access if not one.open),
-        access=access,
+        effort=effort.of_repair(library, unit, case.symptoms, case.opened),
+        access=access_lines(case, item.access if item else ()),
         manual=item.manual if item else library.causes[unit].manual,
         probability=next((one.probability for one in case.units() if one.unit == unit), 0.0),
         causes=tuple(line(case, one) for one in suspects if one.probability > GONE),
@@ -212,15 +210,12 @@ def replace_choice(
 ) -> Choice:
     """A replacement as a numbered choice; `lacks` is what is not available today."""
     library = case.library
-    item = library.items.get(unit)
-    access = access_lines(case, item.access if item else ())
-    work = item.minutes if item else library.causes[unit].minutes
     return Choice(
         "replace",
         ev.Replace(unit),
         titles.unit_title(library, unit),
         detail=unit,
-        minutes=work + sum(one.minutes for one in access if not one.open),
+        minutes=effort.of_repair(library, unit, case.symptoms, case.opened).total,
         expected_minutes=expected,
         probability=probability,
         cautions=bool(cautions.before(case, RepairStep(unit))),

@@ -37,7 +37,7 @@ def test_a_step_reads_as_it_is_done() -> None:
     step = _drawn(chart()).split("\n4   ")[1].split("\n5   ")[0]
     wanted = [
         "Check: measure the voltage at the lamp",
-        "25 min, 15 min of it access; on the aircraft; from 1, 60 % of cases",
+        "25 min, 15 min of it for access; on the aircraft; from 1, 60 % of cases",
         "WARNING The terminals are live.",
         "Access     Take the left panel off (15 min)",
         "Manual     SM 33-43",

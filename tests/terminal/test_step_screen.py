@@ -80,6 +80,7 @@ def test_a_replacement_says_what_for_and_what_comes_after() -> None:
     for words in (
         "To put right next: signal relay",
         "Possibly at fault (signal relay stuck open 24 % and signal relay welded closed <0.1 %).",
+        "Takes 45 min, 5 min of it for the operational check",
         "Where Bay shelf 2",
         "Manual SM 33-42",
         "Then Repeat the operational check and see whether it still holds: the signal lamp stays dark (5 min).",

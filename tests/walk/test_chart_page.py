@@ -66,7 +66,7 @@ def test_a_step_says_all_that_is_needed_before_it_is_made() -> None:
         "Manual": "SM 33-43",
         "Note": "Press the button during the measurement.",
     }
-    assert step.takes == "25 min, 15 min of it access"
+    assert step.takes == "25 min, 15 min of it for access"
     assert step.come_from == (1,)
     assert step.open == OpenLine(
         (("signal lamp broken", 0.5), ("signal relay stuck open", 0.25), ("signal wire broken", 0.05)), 0

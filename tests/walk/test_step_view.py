@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from faultree.walk import events as ev
+from faultree.walk.effort import Effort
 from faultree.walk.prompt import CheckView, Choice, RepairView, StepPrompt
 from faultree.walk.state import Walk
 from faultree.walk.view import prompt
@@ -42,14 +43,14 @@ def test_a_check_carries_what_its_author_wrote() -> None:
     assert check.note == "Press the button during the measurement."
 
 
-def test_minutes_include_access_that_is_still_to_be_opened() -> None:
-    """Ten minutes for the check and fifteen for the panel; with the panel off only the work itself."""
+def test_what_a_step_takes_holds_access_to_open_and_the_operational_check() -> None:
+    """Ten minutes for the check and fifteen for the panel; five more behind a repair, the panel only once."""
     check = _check(ev.TakeUp("voltage"))
-    assert check.minutes == 25
+    assert check.effort == Effort(10, 15)
     assert [(one.title, one.minutes, one.open) for one in check.access] == [("take the left panel off", 15, False)]
-    assert _repair(ev.Replace("lamp")).minutes == 35
+    assert _repair(ev.Replace("lamp")).effort == Effort(20, 15, 5)
     opened = _repair(*asked("voltage", "no"), ev.Replace("lamp"))
-    assert opened.minutes == 20
+    assert opened.effort == Effort(20, 0, 5)
     assert opened.access[0].open
 
 
@@ -133,7 +134,7 @@ def test_a_replacement_names_its_suspects_and_the_retest() -> None:
 def test_a_cause_without_an_item_can_be_put_right_too() -> None:
     """The wire has minutes and a manual reference of its own."""
     repair = _repair(ev.Replace("wire-broken"))
-    assert (repair.title, repair.minutes, repair.manual) == ("signal wire broken", 60, "SM 33-49")
+    assert (repair.title, repair.effort.work, repair.manual) == ("signal wire broken", 60, "SM 33-49")
 
 
 def test_cautions_are_shown_and_those_read_are_marked() -> None:
