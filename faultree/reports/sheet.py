@@ -9,13 +9,12 @@ from datetime import datetime
 from faultree.base.errors import Contradiction
 from faultree.base.words import minutes, percent
 from faultree.journal.records import Record, Squawk
-from faultree.journal.stage import walked
 from faultree.library.model import CautionLevel, Library
+from faultree.reports.fit_now import called, symptoms_now, walk_now
 from faultree.reports.log import said
 from faultree.strategy.case import Case
-from faultree.walk import cautions, judge, saved, titles
+from faultree.walk import cautions, judge, titles
 from faultree.walk.prompt import NOTICE
-from faultree.walk.reported import together
 from faultree.walk.scale import scale
 from faultree.walk.state import RepairStep, Walk
 from faultree.walk.suspects import ever_pointed_to
@@ -115,8 +114,8 @@ class DebriefSheet:
 
 
 def debrief_sheet(library: Library, record: Record, made: datetime) -> DebriefSheet:
-    """The sheet of a case; raises CaseError where nothing of its walk fits the library any more."""
-    walk = _walk(library, record)
+    """The sheet of a case; what no longer fits the library is said among what is not known."""
+    walk, lost = walk_now(library, record)
     case = walk.case if walk else None
     suspects, more = _suspects(case) if case else ((), "")
     excluded = tuple(_excluded(case)) if case else ()
@@ -133,30 +132,15 @@ def debrief_sheet(library: Library, record: Record, made: datetime) -> DebriefSh
         more_excluded=max(len(excluded) - EXCLUDED, 0),
         proposals=tuple(_proposals(case)) if case and record.head.state == "open" else (),
         findings=tuple(_findings(library, record)),
-        open_points=tuple(_open_points(record, walk)),
+        open_points=(*lost, *_open_points(record, walk)),
         authority=tuple(
             dict.fromkeys(
-                filter(None, (library.systems[n.partition("/")[0]].authority for n in _known(library, record)))
+                filter(None, (library.systems[n.partition("/")[0]].authority for n in symptoms_now(library, record)))
             )
         ),
         scale=scale(case) if case else "",
         invented=record.invented,
     )
-
-
-def _known(library: Library, record: Record) -> tuple[str, ...]:
-    return tuple(name for name in record.symptoms if name in library.symptoms)
-
-
-def _walk(library: Library, record: Record) -> Walk | None:
-    """The walk as it was kept last; the reports alone where no walk was begun; None where no report is known."""
-    kept = walked(record)
-    if kept is not None:
-        return saved.unpack(library, kept)
-    symptoms = _known(library, record)
-    if not symptoms:
-        return None
-    return Walk(library, case=Case.open(library, together(library, symptoms)))
 
 
 def _flight(record: Record) -> Iterator[tuple[str, str]]:
@@ -174,8 +158,8 @@ def _flight(record: Record) -> Iterator[tuple[str, str]]:
 
 
 def _squawk(library: Library, record: Record, one: Squawk) -> Words:
-    known = library.symptoms.get(one.symptom or "")
-    return Words(one.words, known.title if known else one.symptom or "", (record.corrected(one.number) or ("",))[-1])
+    meant = called(library, record, one.symptom) if one.symptom else ""
+    return Words(one.words, meant, (record.corrected(one.number) or ("",))[-1])
 
 
 def _timeline(record: Record) -> Iterator[tuple[str, str]]:
@@ -277,7 +261,7 @@ def _unasked(case: Case) -> Iterator[str]:
 
 def _left_out(record: Record, case: Case) -> Iterator[str]:
     """The reports of the record that the walk does not hold, and why."""
-    for name in _known(case.library, record):
+    for name in symptoms_now(case.library, record):
         if name not in case.symptoms:
             title = case.library.symptoms[name].title
             try:

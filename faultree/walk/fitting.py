@@ -30,6 +30,9 @@ GONE = {
 }
 """Why something no longer fits, by what is gone."""
 
+LEFT = "nothing of it was changed"
+"""What becomes of a case that fits nowhere."""
+
 
 @dataclass
 class Fitted:
@@ -51,11 +54,11 @@ def fit(library: Library, symptoms: Sequence[Data], saved: Sequence[tuple[Data, 
     names = list(_reports(library, symptoms, notes, unfit))
     if not names:
         lost = "; ".join(str(one.get("title", one["symptom"])) for one in symptoms)
-        raise CaseError(f"none of the reports of this case is in the tree files any more ({lost}); its file is kept")
+        raise CaseError(f"none of the reports of this case is in the tree files any more ({lost}); {LEFT}")
     try:
         fitted = Fitted(Case.open(library, names), unfit, notes, len(saved))
     except Contradiction as error:
-        raise CaseError(f"the reports of this case cannot all be true any more ({error}); its file is kept") from error
+        raise CaseError(f"the reports of this case cannot all be true any more ({error}); {LEFT}") from error
     for data, before in saved:
         _add(fitted, data, unfit_before=before)
     return fitted
@@ -63,7 +66,7 @@ def fit(library: Library, symptoms: Sequence[Data], saved: Sequence[tuple[Data, 
 
 def _reports(library: Library, symptoms: Sequence[Data], notes: list[str], unfit: list[Unfit]) -> Iterator[str]:
     for one in symptoms:
-        name = _named(library.symptoms, str(one["symptom"]), one.get("title"))
+        name = named(library.symptoms, str(one["symptom"]), one.get("title"))
         if name is None:
             unfit.append(Unfit(0, GONE["symptom"], "symptoms", one))
         else:
@@ -117,7 +120,7 @@ def read_step(library: Library, data: object, notes: list[str]) -> Reply | Repai
 
 
 def _known(kind: str, table: Mapping[str, Entry], name: str, title: object) -> str:
-    found = _named(table, name, title)
+    found = named(table, name, title)
     if found is None:
         raise UnknownName(kind, name, near(name, table))
     return found
@@ -134,7 +137,7 @@ def _answer(check: Check, answer: str, words: Data, notes: list[str]) -> str:
     return alike[0]
 
 
-def _named(table: Mapping[str, Entry], name: str, title: object) -> str | None:
+def named(table: Mapping[str, Entry], name: str, title: object) -> str | None:
     """The full id of something by its id, its short id, or its title where that fits one thing alone."""
     if name in table:
         return name

@@ -9,6 +9,7 @@ from click.testing import CliRunner, Result
 
 from faultree.cli.commands import commands
 from tests.walk.small import SIGNAL
+from tests.walk.test_reported import LAMP
 
 
 def small_trees(folder: Path) -> Path:
@@ -16,6 +17,12 @@ def small_trees(folder: Path) -> Path:
     (folder / "trees").mkdir()
     (folder / "trees" / "signal.yaml").write_text(SIGNAL, encoding="utf-8")
     return folder
+
+
+def other_tree(folder: Path) -> None:
+    """Put another library in the place of the small one: nothing that was found with that fits it."""
+    (folder / "trees" / "signal.yaml").unlink()
+    (folder / "trees" / "lamp.yaml").write_text(LAMP, encoding="utf-8")
 
 
 def desk(folder: Path, monkeypatch: pytest.MonkeyPatch) -> Path:

@@ -211,7 +211,7 @@ def test_a_case_whose_every_report_is_gone_is_refused_and_its_file_stays() -> No
     """There is nothing to walk; the words name the report."""
     library = _edited(("  dark:\n    title: the signal lamp stays dark", "  off:\n    title: it is off"),
                       ("symptom: dark", "symptom: off"))  # fmt: skip
-    with pytest.raises(CaseError, match=r"the signal lamp stays dark.*its file is kept"):
+    with pytest.raises(CaseError, match=r"the signal lamp stays dark.*nothing of it was changed"):
         saved.unpack(library, _data())
 
 

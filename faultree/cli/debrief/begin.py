@@ -23,6 +23,12 @@ if TYPE_CHECKING:
     from faultree.terminal.lines import Lines
     from faultree.terminal.pump import Screen
 
+STANDS = (
+    "{lost} Case {case} is kept as it is: 'faultree debrief sheet {case}' writes all of it out, and 'faultree debrief "
+    "correct {case} SQUAWK --means SYMPTOM' says what a squawk means in the tree as it is now."
+)
+"""What is said where a case has no report that could be walked any more."""
+
 who_option = click.option("--who", default="", metavar="INITIALS", help="Who writes this; initials are enough.")
 
 
@@ -175,14 +181,23 @@ def _walk(interview: Interview, record: Record, by: tuple[str, ...], asked: Aske
 
 
 def _together(library: Library, record: Record) -> tuple[str, ...]:
-    """The reports that can be one walk; of the others it is said that they stay in the record."""
+    """The reports that can be one walk; of the others it is said that they stay in the record.
+
+    CaseError where none of them can be walked with the tree as it is now.
+    """
+    from faultree.reports.fit_now import gone, symptoms_now
     from faultree.walk.reported import together
 
+    known, lost = symptoms_now(library, record), list(gone(library, record))
+    if not known:
+        raise CaseError(STANDS.format(lost=" ".join(lost), case=record.head.id))
     with waiting("Working the case out"):
-        symptoms = together(library, record.symptoms)
-    for left in record.symptoms:
+        symptoms = together(library, known)
+    for words in lost:
+        click.echo(f"{words} It stays in the record.")
+    for left in known:
         if left not in symptoms:
-            said = library.symptoms[left].title if left in library.symptoms else left
+            said = library.symptoms[left].title
             click.echo(f"“{said}” cannot be true together with the rest; it stays in the record by itself.")
     return symptoms
 

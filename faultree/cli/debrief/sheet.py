@@ -39,13 +39,14 @@ def sheet_command(
     """Write the sheet of a case: words, flight, ranking, what is excluded and why, next checks, block to sign."""
     from faultree.base.clock import system_clock
     from faultree.journal import book
+    from faultree.reports.fit_now import symptoms_now
     from faultree.reports.sheet import debrief_sheet
     from faultree.reports.written import format_of, markdown, written
 
     library, now = load_library(folder), system_clock()
     record = book.read(open_journal(journal), case)
     form = format_of(output) if output else "md"
-    known = [name for name in record.symptoms if name in library.symptoms]
+    known = symptoms_now(library, record)
     found = learnt(library, known, Asked(history and bool(known), history_strength, journal))
     library = found.library if found else library
     with waiting("Working the case out"):
@@ -72,17 +73,14 @@ def _drawing(library: Library, record: Record, now: datetime) -> str:
     from faultree.diagrams.drawing import DrawingError, Request
     from faultree.diagrams.evidence import evidence_of
     from faultree.diagrams.tree import tree_drawing
-    from faultree.journal.stage import walked
     from faultree.logic.derive import fault_tree
+    from faultree.reports.fit_now import walk_now
     from faultree.reports.open_part import open_part
-    from faultree.strategy.case import Case
-    from faultree.walk.saved import unpack
 
-    kept = walked(record)
-    known = [name for name in record.symptoms if name in library.symptoms]
-    if not known:
+    walk, _ = walk_now(library, record)
+    if walk is None or walk.case is None:
         return ""
-    case = (unpack(library, kept).case if kept else None) or Case.open(library, known[:1])
+    case = walk.case
     evidence = evidence_of(case)
     part = open_part(fault_tree(library, case.symptoms[0]), evidence.probabilities)
     asked = Request(library, case.symptoms[0], evidence, version=f"faultree {version()}", made=now)

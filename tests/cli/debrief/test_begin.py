@@ -8,7 +8,7 @@ import pytest
 
 from faultree.journal import book
 from faultree.journal.stage import stage_of, walked
-from tests.cli.desks import run, said
+from tests.cli.desks import other_tree, run, said
 from tests.journal.cases import opened
 
 FLIGHT = "HM-VLA\nHM 412\n2025-05-04\nland\n"
@@ -153,3 +153,33 @@ def test_squawks_that_contradict_each_other_are_told_and_kept(journal: Path) -> 
 def test_an_unknown_case_is_refused() -> None:
     done = run("debrief", "continue", "7", code=1)
     assert "no case 7" in done.output
+
+
+def test_a_case_whose_report_is_gone_says_what_can_be_done_with_it(journal: Path, tmp_path: Path) -> None:
+    """The tree was edited: nothing of the walk fits, and nothing of the record is lost."""
+    run("debrief", lines=f"{FLIGHT}{WORDS}1\nok\nsilence\n")
+    other_tree(tmp_path)
+    out = " ".join(run("debrief", "continue", "1", code=1).output.split())
+    for words in (
+        "The report “the signal lamp stays dark” is no longer in the tree files.",
+        "'faultree debrief sheet 1' writes all of it out", "faultree debrief correct 1 SQUAWK --means SYMPTOM",
+    ):  # fmt: skip
+        assert words in out
+    run("debrief", "correct", "1", "1", "--means", "lamp/dark")
+    shown = said("debrief", "continue", "1", lines="ok\n")
+    assert "Kept, but it counts for nothing: the signal lamp stays dark" in shown
+    assert walked(book.read(opened(journal), 1)) is not None
+
+
+def test_a_report_with_a_new_id_goes_on_by_its_title(journal: Path, tmp_path: Path) -> None:
+    run("debrief", lines=f"{FLIGHT}{WORDS}1\nok\nsilence\n")
+    tree = tmp_path / "trees" / "signal.yaml"
+    text = tree.read_text(encoding="utf-8")
+    tree.write_text(
+        text.replace("  dark:\n", "  unlit:\n").replace("symptom: dark", "symptom: unlit"), encoding="utf-8"
+    )
+    out = said("debrief", "continue", "1", lines="ok\n")
+    assert "Every step of the case still fits." in out
+    kept = walked(book.read(opened(journal), 1))
+    assert kept is not None
+    assert (kept["symptoms"], len(kept["steps"])) == (["signal/unlit"], 1)

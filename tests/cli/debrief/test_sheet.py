@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.desks import run
+from tests.cli.desks import other_tree, run
 from tests.journal.cases import debriefed, opened
 
 
@@ -53,3 +53,20 @@ def test_an_ending_that_is_no_format_is_refused() -> None:
 
 def test_a_folder_that_is_not_there_is_said() -> None:
     assert "No such file or directory" in run("debrief", "sheet", "1", "-o", "no/folder/x.html", code=1).output
+
+
+@pytest.mark.parametrize("name", ["x.html", "x.md", "x.json"])
+def test_a_case_whose_report_is_gone_still_has_its_sheet(tmp_path: Path, name: str) -> None:
+    """Words, flight and timeline as they were kept, and what no longer fits; with the drawing left out."""
+    other_tree(tmp_path)
+    run("debrief", "sheet", "1", "-o", name)
+    words = " ".join((tmp_path / name).read_text(encoding="utf-8").split())
+    for kept in (
+        "lamp out",
+        "HM-VLA",
+        "listen to the relay",
+        "Nothing of the walk fits the tree files as they are now",
+    ):
+        assert kept in words
+    assert "the signal lamp stays dark" in words
+    assert "<svg" not in words
