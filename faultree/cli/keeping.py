@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import click
 
 from faultree.base.errors import CaseError
+from faultree.cli.place import home
 
 if TYPE_CHECKING:
     from faultree.library.model import Library
@@ -54,14 +55,12 @@ def keeper_for(library: Library, wishes: Wishes, *, by_hand: bool) -> Keeper | N
     if not wanted:
         return None
     from faultree.base.clock import system_clock
+    from faultree.journal.own_folder import expanded
     from faultree.terminal.kept import Keeper
     from faultree.terminal.state_folder import state_folder
 
-    try:
-        root = (
-            Path(wishes.folder).expanduser() if wishes.folder else state_folder(os.environ, sys.platform, Path.home())
-        )
-    except RuntimeError:  # a home folder is not known, as for some accounts of a service
+    root = expanded(wishes.folder) if wishes.folder else state_folder(os.environ, sys.platform, home())
+    if root is None:
         click.echo(
             "This walk is not kept as it goes on: no home folder is known. Name a folder with --state.", err=True
         )

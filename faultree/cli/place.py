@@ -1,4 +1,4 @@
-"""Where the library is: the folder that was named, the one here, or the bundled one."""
+"""Where things are: the library (the folder that was named, the one here, or the bundled one) and the home folder."""
 
 from __future__ import annotations
 
@@ -18,6 +18,15 @@ def library_folder(given: str | None) -> Path:
         return Path(str(named))
     here = Path(HERE)
     return here if any(here.glob("*.yaml")) or any(here.glob("*.yml")) else bundled()
+
+
+def home() -> Path | None:
+    """The home folder of whoever runs this; None where nobody knows one, as for some accounts of a service."""
+    try:
+        found = Path.home()
+    except RuntimeError:
+        return None
+    return found if found.is_absolute() else None
 
 
 def bundled() -> Path:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import os
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+
+from faultree.cli.place import home
 
 if TYPE_CHECKING:
     from faultree.journal.store import Store
@@ -23,4 +24,4 @@ def open_journal(named: str | None) -> Store:
     from faultree.journal.place import where
     from faultree.journal.store import open_store
 
-    return open_store(where(named, os.environ, sys.platform, Path.home()), system_clock)
+    return open_store(where(named, os.environ, sys.platform, home()), system_clock)

@@ -8,11 +8,15 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from faultree.base.errors import JournalError
+from faultree.journal.own_folder import expanded, own_folder
 
 VARIABLE = "FAULTREE_JOURNAL"
 """The environment variable that names the journal: a file, or a `postgresql://` address."""
 
 FILE = "journal.sqlite"
+
+HOMELESS = f"no home folder is known here, so the journal has no place; name a file with --journal, or in {VARIABLE}"
+"""What is said to an account without a home folder, as some services have."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,10 +44,11 @@ class Where:
         return re.sub(r"([?&]password=)[^&]*", r"\1***", address)
 
 
-def where(given: str | None, environ: Mapping[str, str], platform: str, home: Path) -> Where:
+def where(given: str | None, environ: Mapping[str, str], platform: str, home: Path | None) -> Where:
     """The journal meant by an option, the environment (`FAULTREE_JOURNAL`), or the platform's custom.
 
-    `platform` is `sys.platform`. Raises JournalError for an address of an unknown kind.
+    `platform` is `sys.platform`, `home` None where it is not known. Raises JournalError for an address of an unknown
+    kind, and where a home folder is needed that nobody knows.
 
     >>> where(None, {}, "linux", Path("/people/ada")).file.as_posix()
     '/people/ada/.local/share/faultree/journal.sqlite'
@@ -52,13 +57,19 @@ def where(given: str | None, environ: Mapping[str, str], platform: str, home: Pa
         return _named(given, "the option --journal")
     if environ.get(VARIABLE):
         return _named(environ[VARIABLE], f"the environment variable {VARIABLE}")
-    return _file(_custom(environ, platform, home) / "faultree" / FILE, "custom: nothing else was named", own=True)
+    folder = own_folder("data", environ, platform, home)
+    if folder is None:
+        raise JournalError(HOMELESS)
+    return _file(folder / FILE, "custom: nothing else was named", own=True)
 
 
 def _named(name: str, decided: str) -> Where:
     scheme, sign, _ = name.partition("://")
     if not sign:
-        return _file(Path(name).expanduser(), decided)
+        path = expanded(name)
+        if path is None:
+            raise JournalError(f"'{name}' is no journal: nobody knows the home folder that it begins with")
+        return _file(path, decided)
     if scheme in ("postgresql", "postgres"):
         return Where(f"postgresql+psycopg://{name.partition('://')[2]}", None, decided)
     raise JournalError(f"'{name}' is no journal; name a file, or a postgresql:// address")
@@ -66,12 +77,3 @@ def _named(name: str, decided: str) -> Where:
 
 def _file(path: Path, decided: str, *, own: bool = False) -> Where:
     return Where(f"sqlite:///{path.as_posix()}", path, decided, own)
-
-
-def _custom(environ: Mapping[str, str], platform: str, home: Path) -> Path:
-    """The folder in which a platform's programs keep what belongs to one user."""
-    if platform == "win32":
-        return Path(environ.get("LOCALAPPDATA") or home / "AppData" / "Local")
-    if platform == "darwin":
-        return home / "Library" / "Application Support"
-    return Path(environ.get("XDG_DATA_HOME") or home / ".local" / "share")

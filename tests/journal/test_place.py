@@ -29,13 +29,32 @@ def test_the_environment_goes_before_custom() -> None:
         ("linux", {"XDG_DATA_HOME": "/data"}, "/data/faultree/journal.sqlite"),
         ("darwin", {}, "/people/ada/Library/Application Support/faultree/journal.sqlite"),
         ("win32", {}, "/people/ada/AppData/Local/faultree/journal.sqlite"),
-        ("win32", {"LOCALAPPDATA": "/local"}, "/local/faultree/journal.sqlite"),
+        ("win32", {"LOCALAPPDATA": "D:/Local"}, "D:/Local/faultree/journal.sqlite"),
+        ("linux", {"XDG_DATA_HOME": "here"}, "/people/ada/.local/share/faultree/journal.sqlite"),
+        ("freebsd14", {"XDG_DATA_HOME": ""}, "/people/ada/.local/share/faultree/journal.sqlite"),
     ],
 )
 def test_custom_follows_the_platform(platform: str, environ: dict[str, str], expected: str) -> None:
     found = where(None, environ, platform, HOME)
     assert found.file is not None
     assert found.file.as_posix() == expected
+
+
+def test_without_a_home_only_what_is_named_has_a_place() -> None:
+    """Such an account can still name a file, a server, or a folder of its own in the environment."""
+    for given, environ in (("j.sqlite", {}), (None, {VARIABLE: "j.sqlite"}), (None, {"XDG_DATA_HOME": "/data"})):
+        assert where(given, environ, "linux", None).file is not None
+    with pytest.raises(JournalError, match=r"no home folder is known here.*name a file with --journal, or in FAULTREE"):
+        where(None, {"XDG_DATA_HOME": "here"}, "linux", None)
+
+
+def test_a_home_that_nobody_knows_is_no_place(monkeypatch: pytest.MonkeyPatch) -> None:
+    def unknown(path: Path) -> Path:
+        raise RuntimeError(f"no home for {path}")
+
+    monkeypatch.setattr(Path, "expanduser", unknown)
+    with pytest.raises(JournalError, match=r"'~nobody/j\.sqlite' is no journal: nobody knows the home folder"):
+        where("~nobody/j.sqlite", {}, "linux", HOME)
 
 
 def test_a_server_is_named_by_its_address() -> None:

@@ -26,4 +26,18 @@ HOME = Path("/people/ann")
 )
 def test_each_platform_has_its_place(environ: dict[str, str], platform: str, folder: str) -> None:
     """XDG base directories (specification 0.8, from memory), Apple's and Microsoft's customs (from memory)."""
-    assert PurePosixPath(state_folder(environ, platform, HOME).as_posix()) == PurePosixPath(folder)
+    found = state_folder(environ, platform, HOME)
+    assert found is not None
+    assert PurePosixPath(found.as_posix()) == PurePosixPath(folder)
+
+
+def test_without_a_home_only_the_environment_can_name_a_place(monkeypatch: pytest.MonkeyPatch) -> None:
+    """An account of a service may have none; a home that a `~` asks for may be nobody's."""
+    assert state_folder({"XDG_STATE_HOME": "/var/ann"}, "linux", None) == Path("/var/ann/faultree")
+    assert state_folder({"XDG_STATE_HOME": "here"}, "linux", None) is None
+
+    def unknown(path: Path) -> Path:
+        raise RuntimeError(f"no home for {path}")
+
+    monkeypatch.setattr(Path, "expanduser", unknown)
+    assert state_folder({"FAULTREE_STATE": "~nobody/x"}, "linux", HOME) is None

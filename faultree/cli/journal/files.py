@@ -10,6 +10,7 @@ import click
 
 from faultree.base.errors import JournalError
 from faultree.cli import complete
+from faultree.cli.place import home
 from faultree.cli.record import journal_option, open_journal
 
 
@@ -19,7 +20,7 @@ def where_command(journal: str | None) -> None:
     """Say where the journal lies, and what decided that; nothing is made."""
     from faultree.journal.place import VARIABLE, where
 
-    found = where(journal, os.environ, sys.platform, Path.home())
+    found = where(journal, os.environ, sys.platform, home())
     click.echo(found.shown)
     click.echo(f"Decided by {found.decided}.")
     if found.file and not found.file.exists():
