@@ -9,6 +9,7 @@ import click
 
 from faultree.cli import complete
 from faultree.cli.options import answer_option, library_option, load_library, open_case, screen, symptom_ids, waiting
+from faultree.cli.out import force_option, free, save
 
 if TYPE_CHECKING:
     from faultree.library.model import Library
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
 @click.option("--whole", is_flag=True, help="Tree: also branches that hold while nothing is wrong.")
 @click.option("--depth", type=click.IntRange(1), help="Tree: only so many levels.")
 @click.option("--pixels", type=click.IntRange(100, 20000), help="Width of a PNG. Default: 2 to a point.")
+@force_option
 @answer_option
 @library_option
 def command(
@@ -41,6 +43,7 @@ def command(
     whole: bool,
     depth: int | None,
     pixels: int | None,
+    force: bool,
     answers: tuple[str, ...],
     folder: str | None,
 ) -> None:
@@ -51,18 +54,20 @@ def command(
     drawn, or the one named. Sheets of SVG or PNG are numbered files. An HTML file is one page that needs no network:
     a chart to follow step by step, a tree to fold and move.
     """
+    if paper is None:  # else it may become numbered sheets
+        free(output, force=force)
     library = load_library(folder)
     case = _case(library, symptom, case_file, answers)
     drawn = _report(library, case, symptom)
     if output is not None and Path(output).suffix.casefold() in (".html", ".htm"):
-        _write_page(library, view, drawn, case if answers or case_file else None, Path(output))
+        _write_page(library, view, drawn, case if answers or case_file else None, Path(output), force=force)
         return
     from faultree.base.clock import system_clock
     from faultree.cli.about import version
     from faultree.diagrams.draw import draw, files, format_of
     from faultree.diagrams.drawing import Request
     from faultree.diagrams.evidence import evidence_of
-    from faultree.diagrams.shown import written
+    from faultree.diagrams.shown import numbered
 
     form = format_of(output) if output else "txt"
     asked = Request(
@@ -85,15 +90,18 @@ def command(
 
         click.echo(showable(made[0].decode(), shown.stream), nl=False)
         return
-    for path in written(Path(output), made):
+    paths = numbered(Path(output), len(made))
+    for path in paths:
+        free(path, force=force)
+    for path, content in zip(paths, made, strict=True):
+        save(path, content, force=force)
         click.echo(f"Wrote {path}.")
 
 
-def _write_page(library: Library, view: str, symptom: str, case: Case | None, path: Path) -> None:
+def _write_page(library: Library, view: str, symptom: str, case: Case | None, path: Path, *, force: bool) -> None:
     """Write the page of a chart or a tree, whole or not at all; DrawingError for a view that has none."""
     from faultree.diagrams.drawing import DrawingError
     from faultree.diagrams.evidence import evidence_of
-    from faultree.diagrams.shown import written
 
     if view == "chart":
         from faultree.reports.follow import follow_html
@@ -110,8 +118,8 @@ def _write_page(library: Library, view: str, symptom: str, case: Case | None, pa
             page = explore_html(library, fault_tree(library, symptom), evidence_of(case))
     else:
         raise DrawingError(f"a page is made of a tree or a chart, not of a {view}; write it as .svg, or add --as tree")
-    for one in written(path, (page.encode(),)):
-        click.echo(f"Wrote {one}.")
+    save(path, page, force=force)
+    click.echo(f"Wrote {path}.")
 
 
 def _case(library: Library, symptom: str | None, case_file: str | None, answers: tuple[str, ...]) -> Case:

@@ -8,7 +8,7 @@ import click
 
 from faultree.cli import complete
 from faultree.cli.options import library_option, load_library, symptom_ids
-from faultree.cli.out import force_option, put, say
+from faultree.cli.out import force_option, free, put, say
 
 if TYPE_CHECKING:
     from faultree.library.exchange.written import Exported
@@ -38,6 +38,7 @@ What a form has no place for is said on standard error.
 @library_option
 def command(symptom: str | None, form: str, target: str | None, force: bool, folder: str | None) -> None:
     """Write a symptom or the library in one of the forms."""
+    free(target, force=force)
     library = load_library(folder)
     if symptom is None and form in ("open-psa", "matrix"):
         raise click.UsageError(f"--to {form} writes one symptom: name it behind 'export'.")

@@ -1,7 +1,12 @@
-"""Where a command puts a file: on standard output, or on the disk, where nothing is replaced unasked."""
+"""Where a command puts a file: on standard output, or on the disk, where nothing is replaced unasked.
+
+One rule for every command: a file that is there stays as it is unless --force is given, and that is said before
+the work begins; docs/terminal.md states it. (`chart` and `schema` also replace an earlier one of their own.)
+"""
 
 from __future__ import annotations
 
+import os
 import textwrap
 from collections.abc import Iterable
 from pathlib import Path
@@ -38,19 +43,31 @@ def say(notes: Iterable[str]) -> None:
         click.echo(textwrap.fill(note, 80, break_long_words=False, break_on_hyphens=False), err=True)
 
 
-def save(path: Path, text: str, *, force: bool) -> None:
-    """Write a file whole; FaultreeError where one is there already and `force` is not given."""
+def free(target: str | Path | None, *, force: bool) -> None:
+    """Refuse, before any work, a file that could not be written behind it: it is there, or its folder is not.
+
+    Raises FaultreeError with the remedy; None and standard output are always free.
+    """
+    from faultree.base.errors import FaultreeError
+
+    if target is None or str(target) == STANDARD:
+        return
+    path = Path(target)
+    if path.exists() and not path.is_file():
+        raise FaultreeError(f"{path} is no ordinary file, and is left as it is; name another one")
+    if os.path.lexists(path) and not force:
+        raise FaultreeError(f"{path} is there already, and is left as it is; name another file or add --force")
+    if not path.parent.is_dir():
+        raise FaultreeError(f"{path} cannot be written: there is no folder {path.parent}; make it, or name another")
+
+
+def save(path: Path, content: str | bytes, *, force: bool) -> None:
+    """Write a file whole; FaultreeError where one is there already and `force` is not given, or where it cannot be."""
     from faultree.base.errors import FaultreeError
     from faultree.library.store import create, replace
 
-    if force and path.exists() and not path.is_file():
-        raise FaultreeError(f"{path} is no ordinary file, and is left as it is; name another one")
-    if force:
-        replace(path, text)
-        return
+    free(path, force=force)
     try:
-        create(path, text)
-    except FileExistsError as error:
-        raise FaultreeError(
-            f"{path} is there already, and is left as it is; name another file or add --force"
-        ) from error
+        (replace if force else create)(path, content)
+    except OSError as error:
+        raise FaultreeError(f"{path} cannot be written: {error.strerror or error}") from error

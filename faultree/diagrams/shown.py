@@ -8,6 +8,7 @@ from pathlib import Path
 
 from faultree.diagrams.draw import files, format_of
 from faultree.diagrams.drawing import Drawing
+from faultree.library.store import replace
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,13 +43,16 @@ class Shown:
 
 def written(path: Path, made: Sequence[bytes]) -> tuple[Path, ...]:
     """Write one file, or one numbered file for each content; every file whole or not at all."""
-    many = len(made) > 1
-    paths = [path.with_stem(f"{path.stem}-{number}") if many else path for number in range(1, len(made) + 1)]
+    paths = numbered(path, len(made))
     for one, content in zip(paths, made, strict=True):
-        beside = one.with_name(f".{one.name}.part")
-        try:
-            beside.write_bytes(content)
-            beside.replace(one)
-        finally:
-            beside.unlink(missing_ok=True)
-    return tuple(paths)
+        replace(one, content)
+    return paths
+
+
+def numbered(path: Path, count: int) -> tuple[Path, ...]:
+    """The files that so many contents become: the one named, or one with a number for each.
+
+    >>> [one.name for one in numbered(Path("wall.svg"), 2)]
+    ['wall-1.svg', 'wall-2.svg']
+    """
+    return tuple(path.with_stem(f"{path.stem}-{number}") for number in range(1, count + 1)) if count > 1 else (path,)

@@ -10,15 +10,15 @@ from faultree.base.errors import JournalError
 from faultree.journal.store import Store
 
 
-def backup(store: Store, target: Path) -> None:
-    """Copy the journal to a new file by the database's own means; an existing file is never written over.
+def backup(store: Store, target: Path, *, over: bool = False) -> None:
+    """Copy the journal to a file by the database's own means; one that is there is replaced only with `over`.
 
     Raises JournalError where that cannot be; a half-written copy does not stay.
     """
     if store.where.file is None:
         raise JournalError("a journal on a server is backed up with the server's own tools (pg_dump)")
-    if target.exists():
-        raise JournalError(f"{target} exists already; name a new file")
+    if target.exists() and not over:
+        raise JournalError(f"{target} is there already, and is left as it is")
     part = target.with_name(target.name + ".part")
     try:
         with closing(sqlite3.connect(store.where.file)) as source, closing(sqlite3.connect(part)) as copy:

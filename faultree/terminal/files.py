@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
@@ -100,31 +99,3 @@ def there(path: Path) -> bool:
         return path.exists()
     except OSError:
         return False
-
-
-def write(path: Path, text: str, mode: int = 0o666) -> None:
-    """Write a whole file or nothing: a crash at any moment leaves the old file or the new one. Raises OSError.
-
-    The text is on the disk, and not only on its way there, before it takes the old file's place.
-    """
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
-        handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, mode)
-        with os.fdopen(handle, "w", encoding="utf-8") as stream:
-            stream.write(text)
-            stream.flush()
-            os.fsync(stream.fileno())
-        beside.replace(path)
-    finally:
-        beside.unlink(missing_ok=True)
-    _settle(path.parent)
-
-
-def _settle(folder: Path) -> None:
-    """Have the new name on the disk too, where the system can be asked for that."""
-    with suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

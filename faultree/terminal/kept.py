@@ -14,6 +14,7 @@ from pathlib import Path
 
 from faultree.base.clock import Clock
 from faultree.base.errors import CaseError
+from faultree.library import store
 from faultree.terminal import files
 from faultree.terminal.locks import Lock, claim
 
@@ -50,7 +51,7 @@ class Keeper:
             if self.path is None:
                 self._begin(data)
             assert self.path is not None
-            files.write(self.path, files.dump({**data, KEY: self._about(file)}, self.path.name), mode=0o600)
+            store.replace(self.path, files.dump({**data, KEY: self._about(file)}, self.path.name), mode=0o600)
         except OSError as error:
             if self.complained:
                 return ""

@@ -12,6 +12,7 @@ from rich.console import RenderableType
 from rich.text import Text
 
 from faultree.base.errors import CaseError
+from faultree.library import store
 from faultree.terminal import files
 from faultree.terminal.kept import Keeper, Kept
 from faultree.terminal.lines import Lines
@@ -209,7 +210,7 @@ class Session:
             self.screen.show(text(words, "yellow"))
             return
         try:
-            files.write(path, files.dump(saved.pack(self.walk), path.name))
+            store.replace(path, files.dump(saved.pack(self.walk), path.name))
         except OSError as error:
             self.screen.show(text(f"{path} cannot be written: {error.strerror or error}. Nothing was saved.", "yellow"))
             return

@@ -86,7 +86,7 @@ def test_of_a_case_of_several_reports_the_first_is_drawn_or_the_one_that_is_name
         (("stands", "--case", "x.yaml"), "x.yaml", 1),
         (("--case", "x.yaml", "--answer", "measure=yes"), "leave --answer out", 2),
         (("stands", "-o", "door.html", "--as", "logic"), "a page is made of a tree or a chart", 1),
-        (("stands", "-o", "no/such/folder/door.svg"), "No such file", 1),
+        (("stands", "-o", "no/such/folder/door.svg"), "there is no folder no/such/folder", 1),
         (("stands", "--as", "poster"), "poster", 2),
     ],
 )

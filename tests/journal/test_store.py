@@ -188,7 +188,7 @@ def test_a_backup_is_a_journal_of_its_own(file: Path, tmp_path: Path) -> None:
 def test_a_backup_is_never_written_over(file: Path, tmp_path: Path) -> None:
     store = again(str(file))
     (tmp_path / "copy.sqlite").write_text("mine")
-    with pytest.raises(JournalError, match="exists already; name a new file"):
+    with pytest.raises(JournalError, match="is there already, and is left as it is"):
         backup(store, tmp_path / "copy.sqlite")
     with pytest.raises(JournalError, match="could not be written"):
         backup(store, tmp_path / "no" / "folder.sqlite")

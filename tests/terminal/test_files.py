@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
 import pytest
@@ -10,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from faultree.base.errors import CaseError
+from faultree.library import store
 from faultree.terminal import files
 from faultree.walk import events as ev
 from faultree.walk import saved
@@ -24,13 +24,13 @@ def test_what_is_written_is_read_back(tmp_path: Path, name: str) -> None:
     """As YAML, and as JSON where the name says so."""
     data = saved.pack(WALK)
     path = tmp_path / name
-    files.write(path, files.dump(data, name))
+    store.replace(path, files.dump(data, name))
     assert files.load(path) == data
 
 
 def test_a_saved_case_can_be_read_by_a_person(tmp_path: Path) -> None:
     """Ids, answers and notes stand there as words; the head says what the file is and who decides."""
-    files.write(tmp_path / "a.yaml", files.dump(saved.pack(WALK), "a.yaml"))
+    store.replace(tmp_path / "a.yaml", files.dump(saved.pack(WALK), "a.yaml"))
     (text,) = files_in(tmp_path).values()
     assert text.startswith("# A saved case of faultree.")
     assert "licensed engineer" in text.splitlines()[1]
@@ -49,7 +49,7 @@ VALUES = st.recursive(
 def test_any_text_survives(tmp_path_factory: pytest.TempPathFactory, value: object, name: str) -> None:
     """Words such as yes, on, 012 or 1e3 stay words, whatever YAML would make of them."""
     path = tmp_path_factory.mktemp("any") / name
-    files.write(path, files.dump({"value": value}, name))
+    store.replace(path, files.dump({"value": value}, name))
     assert files.load(path) == {"value": value}
 
 
@@ -60,7 +60,7 @@ ODD_WORDS = ["yes", "no", "on", "null", "~", "012", "1e3", "1:30", "true", "", "
 def test_words_that_yaml_reads_otherwise_stay_words(tmp_path: Path, word: str) -> None:
     """Each was seen to change somewhere."""
     path = tmp_path / "a.yaml"
-    files.write(path, files.dump({"value": word}, path.name))
+    store.replace(path, files.dump({"value": word}, path.name))
     assert files.load(path) == {"value": word}
 
 
@@ -95,21 +95,6 @@ def test_a_file_that_is_not_there_or_too_large_is_refused(tmp_path: Path) -> Non
         stream.truncate(files.MAX_BYTES + 1)
     with pytest.raises(CaseError, match="too large"):
         files.load(large)
-
-
-def test_a_file_is_written_whole_or_not_at_all(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Where writing fails half way, the old file is as it was and nothing is left beside it."""
-    path = tmp_path / "case.yaml"
-    files.write(path, "old")
-
-    def full(handle: int) -> None:
-        raise OSError(28, f"No space left on device {handle}")
-
-    monkeypatch.setattr(os, "fsync", full)
-    with pytest.raises(OSError, match="No space left"):
-        files.write(path, "new")
-    monkeypatch.undo()
-    assert files_in(tmp_path) == {"case.yaml": "old"}
 
 
 @pytest.mark.parametrize(

@@ -9,6 +9,7 @@ import click
 
 from faultree.cli.history import Asked, history_options, learnt
 from faultree.cli.options import library_option, load_library, waiting
+from faultree.cli.out import force_option, free, save
 from faultree.cli.record import journal_option, open_journal
 
 if TYPE_CHECKING:
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 @click.option("-o", "--output", metavar="FILE", help="A .html .pdf .md or .json; else Markdown on the screen.")
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Paper of a PDF.")
 @click.option("--drawing/--no-drawing", default=True, help="With the fault tree of the report, as it stands now.")
+@force_option
 @history_options
 @journal_option
 @library_option
@@ -31,6 +33,7 @@ def sheet_command(
     output: str | None,
     paper: str,
     drawing: bool,
+    force: bool,
     history: bool,
     history_strength: float,
     journal: str | None,
@@ -43,9 +46,10 @@ def sheet_command(
     from faultree.reports.sheet import debrief_sheet
     from faultree.reports.written import format_of, markdown, written
 
+    form = format_of(output) if output else "md"
+    free(output, force=force)
     library, now = load_library(folder), system_clock()
     record = book.read(open_journal(journal), case)
-    form = format_of(output) if output else "md"
     known = symptoms_now(library, record)
     found = learnt(library, known, Asked(history and bool(known), history_strength, journal))
     library = found.library if found else library
@@ -56,14 +60,8 @@ def sheet_command(
         click.echo(markdown(sheet), nl=False)
         return
     content = written(sheet, form, picture, "us-letter" if paper == "letter" else "a4")
-    path = Path(output)
-    beside = path.with_name(f".{path.name}.part")
-    try:
-        beside.write_bytes(content)
-        beside.replace(path)
-    finally:
-        beside.unlink(missing_ok=True)
-    click.echo(f"Wrote {path}.")
+    save(Path(output), content, force=force)
+    click.echo(f"Wrote {output}.")
 
 
 def _drawing(library: Library, record: Record, now: datetime) -> str:

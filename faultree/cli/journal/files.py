@@ -10,6 +10,7 @@ import click
 
 from faultree.base.errors import JournalError
 from faultree.cli import complete
+from faultree.cli.out import force_option, free, save
 from faultree.cli.place import home
 from faultree.cli.record import journal_option, open_journal
 
@@ -30,34 +31,34 @@ def where_command(journal: str | None) -> None:
 
 @click.command("backup")
 @click.argument("file", type=click.Path(path_type=Path))
+@force_option
 @journal_option
-def backup_command(file: Path, journal: str | None) -> None:
-    """Copy the journal to a new file, also while others are writing."""
+def backup_command(file: Path, force: bool, journal: str | None) -> None:
+    """Copy the journal to a file, also while others are writing."""
     from faultree.journal.backup import backup
 
-    backup(open_journal(journal), file)
+    free(file, force=force)
+    backup(open_journal(journal), file, over=force)
     click.echo(f"Copied to {file}.")
 
 
 @click.command("export")
 @click.option("--csv", "table", metavar="TABLE", help="One table as CSV: cases, squawks, entries, findings or runs.")
 @click.option("-o", "--output", type=click.Path(path_type=Path), metavar="FILE", help="Default: standard output.")
+@force_option
 @journal_option
-def export_command(table: str | None, output: Path | None, journal: str | None) -> None:
+def export_command(table: str | None, output: Path | None, force: bool, journal: str | None) -> None:
     """Write the whole journal as JSON Lines, which 'journal import' reads, or a table as CSV."""
     from faultree.journal import transfer
 
+    free(output, force=force)
     store = open_journal(journal)
     text = transfer.table_csv(store, table) if table else "".join(f"{line}\n" for line in transfer.lines(store))
     if output is None:
         # As bytes: whatever the terminal's encoding, what is piped on is UTF-8, which 'journal import' reads.
         click.echo(text.encode("utf-8"), nl=False)
         return
-    from faultree.terminal import files
-
-    if output.exists():
-        raise JournalError(f"{output} exists already; name another file")
-    files.write(output, text)
+    save(output, text, force=force)
     click.echo(f"Written to {output}.", err=True)
 
 

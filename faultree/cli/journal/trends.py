@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from faultree.cli.options import json_option, library_option, load_library, print_json, screen, waiting
+from faultree.cli.out import force_option, free, save
 from faultree.cli.record import journal_option, open_journal
 
 if TYPE_CHECKING:
@@ -43,7 +44,7 @@ DAY = click.DateTime(["%Y-%m-%d"])
     "--charts/--no-charts", default=True, help="Compare minutes with charts of the reports that come most often."
 )
 @click.option("-o", "--output", type=click.Path(path_type=Path), metavar="FILE.html", help="Write a page with plots.")
-@click.option("--force", is_flag=True, help="Replace a file that is there already.")
+@force_option
 @json_option
 @journal_option
 @library_option
@@ -56,11 +57,11 @@ def trends_command(
     """
     if output is not None and output.suffix.lower() not in (".html", ".htm"):
         raise click.BadParameter(f"'{output}' is no page; end it in .html", param_hint="--output")
+    free(output, force=force)
     library = load_library(folder)
     found = _found(library, open_journal(journal), given)
     if output is not None:
         from faultree.base.clock import system_clock
-        from faultree.cli.out import save
         from faultree.reports.trends_page import trends_html
 
         save(output, trends_html(library, found, system_clock().strftime("%Y-%m-%d %H:%M UTC")), force=force)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from faultree.base.errors import CaseError
+from faultree.cli.out import free, save
 
 if TYPE_CHECKING:
     from faultree.practice.exercise import Exercise
@@ -35,39 +36,22 @@ def read_data(path: Path) -> Mapping[str, Any]:
     return found
 
 
-def new_file(name: str | None, *endings: str) -> None:
-    """Refuse a file that could not be written later: CaseError where it is there, or its folder is not."""
-    if name is None:
-        return
-    path = Path(name)
-    if endings and path.suffix.lower() not in endings:
+def new_file(name: str | None, *endings: str, force: bool) -> None:
+    """Refuse, before any work, a file that could not be written behind it, or whose ending is no format of it."""
+    if name is not None and endings and Path(name).suffix.lower() not in endings:
         raise click.UsageError(f"'{name}' ends in no format of this; end it in {' or '.join(endings)}")
-    if path.exists():
-        raise CaseError(f"{path} exists already; name another file")
-    if not path.parent.is_dir():
-        raise CaseError(f"{path} cannot be written: there is no folder {path.parent}")
+    free(name, force=force)
 
 
-def write_data(path: Path, data: Mapping[str, object]) -> None:
-    """Write plain data whole or not at all; CaseError where the file is there already, or cannot be written."""
-    new_file(str(path))
-    write_text(path, json.dumps(data, indent=2, ensure_ascii=False) + "\n")
+def write_data(path: Path, data: Mapping[str, object], *, force: bool) -> None:
+    """Write plain data whole or not at all; FaultreeError where the file is there already, or cannot be written."""
+    save(path, json.dumps(data, indent=2, ensure_ascii=False) + "\n", force=force)
 
 
-def write_text(path: Path, content: str) -> None:
-    """Write a text whole or not at all; CaseError where that cannot be done."""
-    from faultree.terminal import files
-
-    try:
-        files.write(path, content)
-    except OSError as error:
-        raise CaseError(f"{path} cannot be written: {error.strerror or error}") from error
-
-
-def write_curve(path: Path, exercise: Exercise, found: Result) -> None:
+def write_curve(path: Path, exercise: Exercise, found: Result, *, force: bool) -> None:
     """Write the picture of a run as SVG: what was still unknown over the minutes, beside the best strategy."""
     from faultree.diagrams.curve import curve_svg
 
     words = exercise.library.symptoms[exercise.scenario.symptom].title
     heading = f"{words[:1].upper()}{words[1:]}: mark {found.mark.mark:.0f} of 100"
-    write_text(path, curve_svg(found.curve, found.reference_curve, heading))
+    save(path, curve_svg(found.curve, found.reference_curve, heading), force=force)

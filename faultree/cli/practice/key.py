@@ -9,7 +9,8 @@ import click
 
 from faultree.cli import complete
 from faultree.cli.options import library_option, load_library, screen, waiting
-from faultree.cli.practice.common import new_file, read_data, write_text
+from faultree.cli.out import force_option, save
+from faultree.cli.practice.common import new_file, read_data
 
 FORMS = (".html", ".md", ".txt")
 
@@ -18,8 +19,9 @@ FORMS = (".html", ".md", ".txt")
 @click.argument("file", required=False, metavar="[EXERCISE]", shell_complete=complete.file)
 @click.option("--code", metavar="CODE", help="The exercise of a code.")
 @click.option("-o", "--output", metavar="FILE", help="A .html to print, its drawing inside; or .md, .txt.")
+@force_option
 @library_option
-def key_command(file: str | None, code: str | None, output: str | None, folder: str | None) -> None:
+def key_command(file: str | None, code: str | None, output: str | None, force: bool, folder: str | None) -> None:
     """Print the answer of an exercise: what is hidden, and how the best strategy finds it."""
     if bool(file) == bool(code):
         raise click.UsageError("name an exercise file, or --code and its code")
@@ -29,7 +31,7 @@ def key_command(file: str | None, code: str | None, output: str | None, folder: 
     from faultree.practice.sealed import unseal
     from faultree.terminal.practice_sheets import draw_key
 
-    new_file(output, *FORMS)
+    new_file(output, *FORMS, force=force)
     with waiting("Looking for the best strategy"):
         key: AnswerKey = answer_key(
             library, from_code(library, code) if code else unseal(library, read_data(Path(file or "")))
@@ -44,23 +46,23 @@ def key_command(file: str | None, code: str | None, output: str | None, folder: 
 
     path = Path(output)
     if path.suffix.lower() == ".txt":
-        write_text(path, plain(key, drawing_text(key)))
+        save(path, plain(key, drawing_text(key)), force=force)
     else:
         with waiting("Drawing"):
             pages = drawing_pages(key, f"faultree {version()}", system_clock())
         if path.suffix.lower() == ".html":
-            write_text(path, html(key, pages))
+            save(path, html(key, pages), force=force)
         else:
-            write_text(path, markdown(key, _beside(path, pages)))
+            save(path, markdown(key, _beside(path, pages, force=force)), force=force)
     click.echo(f"Written to {output}.")
 
 
-def _beside(path: Path, pages: Sequence[str]) -> list[str]:
+def _beside(path: Path, pages: Sequence[str], *, force: bool) -> list[str]:
     """Write the sheets of a drawing beside a page that can only name them; their names."""
     named = [path.with_name(f"{path.stem}-{number}.svg") for number in range(1, len(pages) + 1)]
     for one in named:
-        new_file(str(one))
+        new_file(str(one), force=force)
     for one, page in zip(named, pages, strict=True):
-        write_text(one, page)
+        save(one, page, force=force)
         click.echo(f"Written to {one}.")
     return [one.name for one in named]

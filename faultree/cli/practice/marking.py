@@ -11,6 +11,7 @@ from faultree.base.errors import CaseError, FaultreeError
 from faultree.cli import complete
 from faultree.cli.failure import FAULT
 from faultree.cli.options import json_option, library_option, load_library, print_json, screen, waiting
+from faultree.cli.out import force_option
 from faultree.cli.practice.common import curve_option, new_file, read_data, write_curve
 
 if TYPE_CHECKING:
@@ -22,12 +23,13 @@ if TYPE_CHECKING:
 @click.command("mark")
 @click.argument("file", metavar="RUN", shell_complete=complete.file)
 @curve_option
+@force_option
 @json_option
 @library_option
-def mark_command(file: str, curve: str | None, as_json: bool, folder: str | None) -> None:
+def mark_command(file: str, curve: str | None, force: bool, as_json: bool, folder: str | None) -> None:
     """Mark a run that was written with -o: it is done again step by step, so the mark cannot be edited into it."""
     library = load_library(folder)
-    new_file(curve, ".svg")
+    new_file(curve, ".svg", force=force)
     from faultree.practice.view import result, summary
     from faultree.terminal.look import text
     from faultree.terminal.practice_screens import draw_result
@@ -36,7 +38,7 @@ def mark_command(file: str, curve: str | None, as_json: bool, folder: str | None
         run, exercise = _done(library, Path(file))
         found = result(exercise)
     if curve:
-        write_curve(Path(curve), exercise, found)
+        write_curve(Path(curve), exercise, found, force=force)
     if as_json:
         print_json({"learner": run.learner, "mode": run.mode, "symptom": run.scenario.symptom, "mark": found.mark.mark,
                     **summary(exercise, found)})  # fmt: skip

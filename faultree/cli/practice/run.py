@@ -13,7 +13,7 @@ import click
 from faultree.base.errors import CaseError, JournalError
 from faultree.cli import complete
 from faultree.cli.options import library_option, load_library, screen, symptom_ids, waiting
-from faultree.cli.out import say
+from faultree.cli.out import force_option, say
 from faultree.cli.practice.common import (
     curve_option,
     learner_option,
@@ -65,6 +65,7 @@ if TYPE_CHECKING:
     "-o", "--output", metavar="FILE", help="Write the run to a file, for 'practice mark' and 'practice class'."
 )
 @curve_option
+@force_option
 @library_option
 def run_command(symptom: str | None, folder: str | None, **given: Any) -> None:
     """Find a hidden fault: ask checks, put right what you hold for the cause, hand over where that is wiser.
@@ -86,8 +87,8 @@ def run_command(symptom: str | None, folder: str | None, **given: Any) -> None:
     if fixed and (given["level"] is not None or given["seed"] is not None):
         raise click.UsageError(f"{fixed} says which exercise it is; leave --level and --seed out")
     library = load_library(folder)
-    new_file(given["output"])
-    new_file(given["curve"], ".svg")
+    new_file(given["output"], force=given["force"])
+    new_file(given["curve"], ".svg", force=given["force"])
     store = _store(given, needed=given["resume"] or given["following"])
     begun = _resumed(library, store, given) if given["resume"] or not named else None
     if begun is None:
@@ -104,11 +105,12 @@ def _finish(begun: Begun, done: Exercise, events: tuple[Any, ...], given: dict[s
     if given["output"]:
         from faultree.practice.saved import Run, pack
 
-        write_data(Path(given["output"]), pack(Run(begun.run.scenario, begun.run.mode, begun.run.learner, events)))
+        run = Run(begun.run.scenario, begun.run.mode, begun.run.learner, events)
+        write_data(Path(given["output"]), pack(run), force=given["force"])
     if done.ending is not None and given["curve"]:
         from faultree.practice.view import result
 
-        write_curve(Path(given["curve"]), done, result(done))
+        write_curve(Path(given["curve"]), done, result(done), force=given["force"])
     if done.ending is None:
         whose = f" --learner {begun.run.learner}" if begun.run.learner else ""
         kept = f"It is kept: 'faultree practice --resume{whose}' takes it up." if begun.keeper else "It was not kept."

@@ -11,7 +11,7 @@ import click
 from faultree.base.errors import CaseError
 from faultree.cli import complete
 from faultree.cli.options import library_option, load_library, symptom_ids
-from faultree.cli.out import say
+from faultree.cli.out import force_option, say
 from faultree.cli.practice.common import new_file, write_data
 
 WRONG = (
@@ -38,6 +38,7 @@ WRONG = (
 )
 @click.option("--seed", type=int, default=1, show_default=True, metavar="NUMBER", help="Decides which checks err.")
 @click.option("-o", "--output", required=True, metavar="FILE", help="The exercise file to write.")
+@force_option
 @library_option
 def set_command(symptom: str, folder: str | None, output: str, **given: Any) -> None:
     """Set an exercise: choose what is hidden, what the crew says, and what the hangar has today.
@@ -50,7 +51,7 @@ def set_command(symptom: str, folder: str | None, output: str, **given: Any) -> 
     from faultree.practice.world import World
 
     library = load_library(folder)
-    new_file(output)
+    new_file(output, force=given["force"])
     made = scenario(library, symptom_ids(library, [symptom])[0], given["level"], given["seed"])
     closed = frozenset(library.check_id(name) for name in given["without"])
     made = replace(made, words=given["words"] or made.words, closed=closed, limit=given["limit"], code="")
@@ -68,5 +69,5 @@ def set_command(symptom: str, folder: str | None, output: str, **given: Any) -> 
             say([WRONG])
     if made.limit is not None and reference(library, replace(made, limit=None)).minutes > made.limit:
         say(["The best strategy takes longer than that here; the exercise can be handed over in time all the same."])
-    write_data(Path(output), seal(made))
+    write_data(Path(output), seal(made), force=given["force"])
     click.echo(f"Written to {output}. A trainee does it with: faultree practice --exercise {output}")

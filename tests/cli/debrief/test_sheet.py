@@ -52,7 +52,10 @@ def test_an_ending_that_is_no_format_is_refused() -> None:
 
 
 def test_a_folder_that_is_not_there_is_said() -> None:
-    assert "No such file or directory" in run("debrief", "sheet", "1", "-o", "no/folder/x.html", code=1).output
+    assert (
+        "there is no folder no/folder; make it, or name another"
+        in run("debrief", "sheet", "1", "-o", "no/folder/x.html", code=1).output
+    )
 
 
 @pytest.mark.parametrize("name", ["x.html", "x.md", "x.json"])

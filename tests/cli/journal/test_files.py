@@ -42,7 +42,7 @@ def test_a_backup_is_a_journal_and_replaces_nothing(journal: Path) -> None:
     _filled(journal)
     assert "Copied to copy.sqlite" in said("journal", "backup", "copy.sqlite")
     copied = Path("copy.sqlite").read_bytes()
-    assert "exists already" in said_of_refusal("journal", "backup", "copy.sqlite")
+    assert "is there already" in said_of_refusal("journal", "backup", "copy.sqlite")
     assert Path("copy.sqlite").read_bytes() == copied
     assert book.read(opened(Path("copy.sqlite")), 2).squawks[0].words == WORDS
 
@@ -60,7 +60,7 @@ def test_what_is_exported_reads_in_again_whatever_the_words(journal: Path) -> No
         new = "2 new, 0 with more entries, 0 known" if number == "1" else "0 new, 0 with more entries, 2 known"
         assert said(*out_of) == f"{new} already."
     assert book.read(opened(Path("other.sqlite")), 2).squawks[0].words == WORDS
-    assert "exists already" in said_of_refusal("journal", "export", "-o", "a.jsonl")
+    assert "is there already" in said_of_refusal("journal", "export", "-o", "a.jsonl")
 
 
 def test_a_table_as_csv(journal: Path) -> None:

@@ -39,6 +39,6 @@ def test_nothing_is_written_over(here: Path) -> None:
     set_motor()
     (here / "k.html").write_text("mine", encoding="utf-8")
     (here / "k-1.svg").write_text("mine", encoding="utf-8")
-    assert "k.html exists already" in bad("key", "e.json", "-o", "k.html")
-    assert "k-1.svg exists already" in bad("key", "e.json", "-o", "k.md")
+    assert "k.html is there already" in bad("key", "e.json", "-o", "k.html")
+    assert "k-1.svg is there already" in bad("key", "e.json", "-o", "k.md")
     assert "end it in .html or .md or .txt" in bad("key", "e.json", "-o", "k.doc", code=2)

@@ -179,7 +179,7 @@ def test_a_run_and_its_picture_are_written(here: Path) -> None:
 @pytest.mark.parametrize(
     ("arguments", "words", "code"),
     [
-        (("-o", "e.json"), "e.json exists already", 1),
+        (("-o", "e.json"), "e.json is there already", 1),
         (("-o", "no/r.json"), "there is no folder no", 1),
         (("--curve", "r.png"), "end it in .svg", 2),
     ],

@@ -58,5 +58,5 @@ def test_what_cannot_be_set_is_refused(here: Path, arguments: tuple[str, ...], w
 
 def test_a_file_that_is_there_stays_as_it_is(here: Path) -> None:
     (here / "e.json").write_text("mine", encoding="utf-8")
-    assert "e.json exists already" in bad("set", "still", "-o", "e.json")
+    assert "e.json is there already" in bad("set", "still", "-o", "e.json")
     assert (here / "e.json").read_text(encoding="utf-8") == "mine"
