@@ -70,7 +70,7 @@ class Assembly:
     def _draft(self, state: State) -> Name:
         option = self.followed.choice(state)
         open_matters = option is not None or self.posed.task.restore
-        name: Name = (*(state.key if open_matters else state.key[:2]), option is None)
+        name: Name = (*(state.key if open_matters else state.key.known), option is None)
         if name not in self.drafts:
             draft = self.drafts[name] = _Draft(state, option)
             if option is not None:
@@ -95,7 +95,7 @@ class Assembly:
     def _gone(self, state: State, option: Option, row: int) -> Name:
         """The end after a repair that cleared the reports."""
         mask = state.mask & self.posed.task.support[row]
-        name: Name = (mask, state.key[1], option.move.name, "gone")
+        name: Name = (mask, *state.key.known, option.move.name)
         self.drafts.setdefault(name, _Draft(state, None, repaired=option.move.name))
         return name
 
@@ -139,7 +139,7 @@ class Assembly:
 
     def _step(self, draft: _Draft, option: Option, number: int, numbers: dict[Name, int]) -> Step:
         library, move, state = self.posed.library, option.move, draft.state
-        opens = tuple(self.posed.ways[place] for place in members_of(move.access & ~state.key[2]))
+        opens = tuple(self.posed.ways[place] for place in members_of(move.access & ~state.key.opened))
         check = library.checks.get(move.name) if move.is_check else None
         if check is not None:
             title, ask, who = check.title, check.ask, check.by
@@ -210,10 +210,10 @@ class Assembly:
         space, state = self.followed.space, draft.state
         if not space.task.restore or not self._cut(draft):
             return ()
-        return space.repairs.chain(state.weights, state.key[2])[1]
+        return space.chain(state)[1]
 
     def _worst_repairs(self, state: State, repairs: Sequence[Move]) -> float:
-        opened, total = state.key[2], 0.0
+        opened, total = state.key.opened, 0.0
         for move in repairs:
             total += move.minutes + self.posed.task.open_minutes(move.access & ~opened)
             opened |= move.access

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import isfinite
 from time import monotonic
-from typing import TYPE_CHECKING, get_args
+from typing import TYPE_CHECKING, TypeVar, get_args
 
 from faultree.base.errors import CaseError
 from faultree.belief.frame import frame_of
@@ -19,6 +19,7 @@ from faultree.strategy.chart.pose import Posed, pose
 from faultree.strategy.chart.search import Search, Stopped
 from faultree.strategy.chart.space import Space
 from faultree.strategy.chart.suspicion import Reports, suspicion_of
+from faultree.strategy.chart.unfold import Timely
 from faultree.strategy.chart.value import Chart, Goal
 
 if TYPE_CHECKING:
@@ -30,9 +31,16 @@ LEAST = 1e-3
 DOUBT = 0.05
 """Fault sets that take an error of a check are set aside while together they are no likelier than this."""
 
+FIRST = 0.1
+"""The share of the time after which a search that has not finished waits until there is some chart."""
 
 SEARCHING = 0.7
 """The share of the time that the search may take; the rest goes to rollouts where it has not finished."""
+
+AT_LEAST = 1.0
+"""Seconds that the first chart may take, whatever the limit: a chart must come out, and should be usable."""
+
+Found = TypeVar("Found")
 
 
 @dataclass(frozen=True)
@@ -66,56 +74,81 @@ def compile_chart(
 
     Raises UnknownName, CaseError, or Contradiction where nothing explains the reports.
     """
-    posed = posed_chart(library, symptoms, goal, by, least, doubt)
-    watch = _Watch(clock() + limit_s, stop, progress, clock)
-    space = Space(posed.task)
-    search = Search(space, lambda: watch.look(space, SEARCHING * limit_s))
-    try:
-        finished = search.run()
-    except KeyboardInterrupt:
-        finished = False
-        watch.stopped = True
-    return Assembly(posed, _drawn_up(search, watch)).chart(space.root.low, stopped=not finished)
+    watch = _Watch(limit_s, stop, progress, clock)
+    posed = watch.through(lambda: posed_chart(library, symptoms, goal, by, least, doubt))
+    watch.space = space = Space(posed.task)
+    best, finished = _looked_for(space, watch)
+    return watch.through(lambda: Assembly(posed, best).chart(space.root.low, stopped=not finished))
 
 
-def _drawn_up(search: Search, watch: _Watch) -> Followed:
-    """The best policy known: the best of rollouts where the search has not finished, while there is time for them."""
+def _looked_for(space: Space, watch: _Watch) -> tuple[Followed, bool]:
+    """The best policy known, and whether the search has finished: then it is the best there is.
+
+    Where it soon has not, a rule is followed, so that there is a chart; then the search goes on, and at last rollouts
+    look for what is better than the rule.
+    """
+    search = Search(space, watch.poll)
     rules = Rules(search)
-    simple = Followed(search.space, rules.plain)
-    try:
-        best = Followed(search.space, Best(search, simple, watch.over, rules))
-        best.value(search.space.root)
-    except KeyboardInterrupt:
-        watch.stopped = True
-        best = Followed(search.space, Best(search, simple, watch.over, rules))
-        best.value(search.space.root)
-    return best
+    simple = Timely(space, rules.plain, rules.quick, watch.over)
+    watch.until(FIRST)
+    finished = watch.through(search.run)
+    if not finished:
+        watch.until(SEARCHING)
+        last = max(watch.end, watch.clock() + AT_LEAST)
+        watch.through(lambda: simple.unfold(lambda: watch.past(last)))
+        finished = watch.through(search.run)
+    watch.until(1.0)
+    best = Followed(space, Best(search, Followed(space, simple), watch.over, rules))
+    watch.through(lambda: best.value(space.root))
+    return best, finished
 
 
 @dataclass
 class _Watch:
     """The time that is left, whether to stop, and the reports of progress."""
 
-    end: float
+    limit_s: float
     stop: Callable[[], bool] | None
     progress: Callable[[Progress], None] | None
     clock: Callable[[], float]
     stopped: bool = False
+    space: Space | None = None
+    begin: float = field(init=False)
+    end: float = field(init=False)
 
     def __post_init__(self) -> None:
         self.begin = self.clock()
+        self.until(1.0)
+
+    def until(self, share: float) -> None:
+        """From now on time is up after a share of the limit."""
+        self.end = self.begin + share * self.limit_s
+
+    def through(self, work: Callable[[], Found]) -> Found:
+        """Do some work; a first KeyboardInterrupt says that time is up, and the work is done quickly."""
+        try:
+            return work()
+        except KeyboardInterrupt:
+            if self.stopped:
+                raise
+            self.stopped = True
+            return work()
+
+    def past(self, end: float) -> bool:
+        """Whether it is later than that; reports progress on the way."""
+        now = self.clock()
+        if self.progress is not None and self.space is not None:
+            self.progress(Progress(now - self.begin, len(self.space.states), self.space.root.low))
+        return now > end
 
     def over(self) -> bool:
         """Whether time is up or the work was stopped."""
         self.stopped = self.stopped or (self.stop is not None and self.stop())
-        return self.stopped or self.clock() > self.end
+        return self.past(self.end) or self.stopped
 
-    def look(self, space: Space, limit_s: float) -> None:
-        """Report progress; raise Stopped where the search has had its share of the time."""
-        seconds = self.clock() - self.begin
-        if self.progress is not None:
-            self.progress(Progress(seconds, len(space.states), space.root.low))
-        if seconds > limit_s or self.over():
+    def poll(self) -> None:
+        """Raise Stopped where time is up."""
+        if self.over():
             raise Stopped
 
 

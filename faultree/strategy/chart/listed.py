@@ -114,7 +114,7 @@ class ListedSpace(Space):
 
     def settled(self, left: int, state: State) -> bool:
         """Whether these hypotheses call for one thing; a list is followed even where no check tells them apart."""
-        if self.onward and not any(self._ahead(state.mask, frozenset(state.key[1]))):
+        if self.onward and not any(self._ahead(state.mask, frozenset(state.key.evidence))):
             return super().settled(left, state)
         return not left & ~self.task.label_masks[(left & -left).bit_length() - 1]
 

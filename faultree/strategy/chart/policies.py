@@ -12,6 +12,8 @@ from faultree.strategy.chart.search import Search
 from faultree.strategy.chart.space import Key, Option, Space, State
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from faultree.strategy.chart.task import Floats, Move
 
 Policy = Callable[[State], Option]
@@ -84,6 +86,18 @@ class Rules:
         """One step ahead, then repairs alone: the move after which they take the fewest minutes."""
         return self._best(state, self._repaired(state))
 
+    def quick(self, state: State) -> Option:
+        """What needs no looking ahead: for `restore` the repair that helps most often a minute, else the usual."""
+        repairs = [move for move in state.useful if not move.is_check]
+        if not repairs:
+            return self.plain(state)
+        made = [self.space.repairs.place[move.name] for move in repairs]
+        worth = [
+            float(helped) / max(self.space.minutes(state, move), 1e-9)
+            for move, helped in zip(repairs, self.space.repairs.helps[made] @ state.weights, strict=True)
+        ]
+        return self._option(state, repairs[int(np.argmax(worth))])
+
     def few(self, state: State, count: int) -> list[Option]:
         """The first few moves by the simple rule for the task, best first."""
         restore = self.space.task.restore
@@ -95,7 +109,7 @@ class Rules:
         """Less the minutes of each move and the repairs after it."""
         space, task = self.space, self.space.task
         rows = [row for move in state.useful for row in move.rows]
-        opened = [state.key[2] | move.access for move in state.useful for _ in move.rows]
+        opened = [state.key.opened | move.access for move in state.useful for _ in move.rows]
         ended = [not move.is_check and row == move.rows[0] for move in state.useful for row in move.rows]
         weights = state.weights * task.shows[rows] * ~np.array(ended)[:, None]
         later = np.add.reduceat(space.repairs.chains(weights, opened)[0], self._starts(state))
@@ -127,20 +141,25 @@ class Rules:
 
     def _bits(self, state: State) -> Floats:
         """The bits that each move tells about the labels; where none tells any, about the hypotheses."""
-        gains = self._told(state, self.space.task.kinds)
+        labels = self.space.task.label_numbers
+        gains = self._told(state, labels)
         if gains.max() < 1e-9:
-            gains = self._told(state, np.eye(len(state.weights)))
+            gains = self._told(state, np.arange(len(labels)))
         return gains
 
-    def _told(self, state: State, kinds: Floats) -> Floats:
-        """H(kind) + H(outcome) - H(kind and outcome) for each useful move."""
-        rows = [row for move in state.useful for row in move.rows]
-        joint = (self.space.task.shows[rows] * (state.weights / state.total)) @ kinds
+    def _told(self, state: State, labels: NDArray[np.intp]) -> Floats:
+        """H(label) + H(outcome) - H(label and outcome) for each useful move."""
+        there = np.flatnonzero(state.weights)
+        there = there[np.argsort(labels[there], kind="stable")]
+        first = np.flatnonzero(np.diff(labels[there], prepend=-1))  # where each label begins
+        inside = state.weights[there] / state.total
+        rows = np.array([row for move in state.useful for row in move.rows])
+        joint = np.add.reduceat(self.space.task.shows[rows[:, None], there] * inside, first, axis=1)
         starts = self._starts(state)
         both = -np.add.reduceat(_x_log_x(joint).sum(axis=1), starts)
         outcome = -np.add.reduceat(_x_log_x(joint.sum(axis=1)), starts)
-        kind = -float(_x_log_x((state.weights / state.total) @ kinds).sum())
-        return np.asarray(kind + outcome - both)
+        label = -float(_x_log_x(np.add.reduceat(inside, first)).sum())
+        return np.asarray(label + outcome - both)
 
     def _against(self, state: State, move: Move, top: int) -> float:
         """The chance of the other hypotheses that a check parts from one of them; 2 for the repair that clears it."""
@@ -173,12 +192,23 @@ class Best:
         """The option to take."""
         if state.done and state.queue is not None:
             return min(state.queue)[2]
-        usual = self.simple.policy(state)
+        best = self.simple.policy(state)
         if self.hurried():
-            return usual
-        queue = sorted(self.search.queue(state))
-        options = [option for _, _, option in queue[: self.width]]
+            return best
+        least = best.cost + self.simple.later(state, best)
+        for option in self._others(state, best):
+            cost = option.cost + self.simple.later(state, option)
+            if cost < least:
+                best, least = option, cost
+            if self.hurried():
+                break
+        return best
+
+    def _others(self, state: State, usual: Option) -> list[Option]:
+        """The few options to try besides the usual one."""
+        options = [option for _, _, option in sorted(self.search.queue(state))[: self.width]]
         if self.rules is not None:
             options = [*self.rules.few(state, self.width), *options]
-        distinct = {option.move.name: option for option in (*reversed(options), usual)}
-        return min(distinct.values(), key=lambda option: option.cost + self.simple.later(state, option))
+        distinct = {option.move.name: option for option in reversed(options)}
+        distinct.pop(usual.move.name, None)
+        return list(distinct.values())

@@ -12,7 +12,7 @@ from faultree.belief.evidence import Reading, points_of
 from faultree.belief.explain import shown_by
 from faultree.belief.posterior import Posterior
 from faultree.strategy.chart.suspicion import Suspicion
-from faultree.strategy.chart.task import Move, Task, mask_of
+from faultree.strategy.chart.task import Move, Task, mask_of, members_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -123,16 +123,14 @@ def labels_of(task: Task, moves: Iterable[Move], classes: Sequence[frozenset[str
 
 def _linked(task: Task) -> tuple[int, ...]:
     """Hypotheses in parts that no repair connects, by clearing both or by leaving one of the other."""
-    labels = list(range(len(task.chances)))
-    for move in task.moves:
-        if not move.is_check:
-            hit = [labels[place] for place in np.flatnonzero(task.right[move.rows[0]])]
-            labels = [min(hit) if label in hit else label for label in labels]
-    for shift in (task.shifts or {}).values():
-        for place, left in enumerate(shift.tolist()):
-            pair = (labels[place], labels[left])
-            labels = [min(pair) if label in pair else label for label in labels]
-    return tuple(labels)
+    labels = np.arange(len(task.chances))
+    groups = [np.flatnonzero(task.right[move.rows[0]]) for move in task.moves if not move.is_check]
+    for name, shift in (task.shifts or {}).items():
+        groups += [np.array([place, shift[place]]) for place in members_of(task.eased[name])]
+    for group in groups:
+        hit = labels[group]
+        labels[np.isin(labels, hit)] = hit.min(initial=len(labels))
+    return tuple(labels.tolist())
 
 
 def _bits(needed: Iterable[str], ways: Sequence[str]) -> int:
@@ -189,29 +187,36 @@ def _extended(
 ) -> tuple[tuple[frozenset[str], ...], list[float], dict[str, NDArray[np.intp]]]:
     """The fault sets, for `restore` with what repairs leave of them while some report is still there.
 
-    Each hypothesis keeps to remainders of its own, as its chance goes with it.
+    What several leave alike is one hypothesis, and may be one of those to begin with. The sets of one level
+    are evaluated together, as that takes little longer than one.
     """
     sets, chances = list(suspicion.sets), list(suspicion.chances)
     if not restore:
         return tuple(sets), chances, {}
     library = posterior.frame.library
-    known = {(number, one): number for number, one in enumerate(sets)}
-    origin = list(range(len(sets)))
-    leads: dict[tuple[str, int], int] = {}
-    place = 0
-    while place < len(sets):
-        for unit in sorted({library.causes[cause].item or cause for cause in sets[place]}):
-            left = _without(library, sets[place], unit)
-            if left and bool(_shown(posterior, [left])[0]):
-                key = (origin[place], left)
-                if key not in known:
-                    known[key] = len(sets)
-                    sets.append(left)
+    places = {one: place for place, one in enumerate(sets)}
+    leads: dict[str, dict[int, int]] = {}
+    level = range(len(sets))
+    while level:
+        found = [(unit, at, _without(library, sets[at], unit)) for at in level for unit in _units(library, sets[at])]
+        rests = list(dict.fromkeys(rest for _, _, rest in found if rest))
+        shown = dict(zip(rests, _shown(posterior, rests).tolist(), strict=True)) if rests else {}
+        for unit, at, rest in found:
+            if shown.get(rest, False):
+                if rest not in places:
+                    places[rest] = len(sets)
+                    sets.append(rest)
                     chances.append(0.0)
-                    origin.append(origin[place])
-                leads[unit, place] = known[key]
-        place += 1
-    shifts: dict[str, NDArray[np.intp]] = {}
-    for unit, source in leads:
-        shifts.setdefault(unit, np.arange(len(sets)))[source] = leads[unit, source]
-    return tuple(sets), chances, shifts
+                leads.setdefault(unit, {})[at] = places[rest]
+        level = range(level.stop, len(sets))
+    return tuple(sets), chances, {unit: _shift(some, len(sets)) for unit, some in leads.items()}
+
+
+def _units(library: Library, faults: frozenset[str]) -> list[str]:
+    return sorted({library.causes[cause].item or cause for cause in faults})
+
+
+def _shift(leads: dict[int, int], width: int) -> NDArray[np.intp]:
+    shift = np.arange(width)
+    shift[list(leads)] = list(leads.values())
+    return shift

@@ -33,6 +33,11 @@ class Repairs:
         return tuple(move for move in self.task.moves if not move.is_check)
 
     @cached_property
+    def place(self) -> dict[str, int]:
+        """Where each repair stands among them."""
+        return {move.name: place for place, move in enumerate(self.moves)}
+
+    @cached_property
     def clears(self) -> NDArray[np.bool_]:
         """Which repair clears which hypothesis (repairs x n)."""
         return np.array([self.task.right[move.rows[0]] for move in self.moves])
@@ -58,27 +63,27 @@ class Repairs:
 
         `opened` is the access open for each row. Repairs that can clear nothing come last and cost nothing.
         """
-        access = np.array(self.task.access)
+        access = self.task.minutes_of_access
         open_now = bits_of(opened, len(access))
         whole = self.minutes + (~open_now[:, None, :] & self.needs[None, :, :]) @ access
         order = np.argsort(-(weights @ self.helps.T) / np.maximum(whole, 1e-9), axis=1, kind="stable")
-        alive, spent = weights.copy(), np.zeros(len(weights))
+        there = np.flatnonzero(weights.any(axis=0))
+        alive, now = weights[:, there], np.broadcast_to(there, (len(weights), len(there)))
+        spent = np.zeros(len(weights))
         for chosen in order.T:
-            some = (alive * self.helps[chosen]).sum(axis=1) > 0.0
+            if not alive.any():
+                break
+            some = (alive * self.helps[chosen[:, None], now]).any(axis=1)
             fresh = self.needs[chosen] & ~open_now & some[:, None]
             spent += np.where(some, alive.sum(axis=1) * (self.minutes[chosen] + fresh @ access), 0.0)
             open_now |= fresh
-            alive = self._left(alive, chosen)
+            alive, now = self._left(alive, now, chosen[:, None])
         return spent, order
 
-    def _left(self, alive: Floats, chosen: NDArray[np.intp]) -> Floats:
-        """What is left of rows of hypotheses, each after a repair of its own."""
-        left = np.where(self.clears[chosen], 0.0, alive)
-        if not self.task.shifts:
-            return left
-        moved = np.zeros_like(left)
-        np.add.at(moved, (np.arange(len(left))[:, None], self.leads[chosen]), left)
-        return moved
+    def _left(self, alive: Floats, now: NDArray[np.intp], chosen: NDArray[np.intp]) -> tuple[Floats, NDArray[np.intp]]:
+        """What is left of weights and what they now stand for (rows x some), each row after a repair of its own."""
+        left = np.where(self.clears[chosen, now], 0.0, alive)
+        return left, self.leads[chosen, now] if self.task.shifts else now
 
     @cached_property
     def leads(self) -> NDArray[np.intp]:
@@ -89,9 +94,9 @@ class Repairs:
     def chain(self, weights: Floats, opened: int) -> tuple[float, tuple[Move, ...]]:
         """The same for one row: minutes times its sum, and the repairs that are made."""
         spent, order = self.chains(weights[None, :], [opened])
-        made, alive = [], weights[None, :]
+        made, now = [], np.flatnonzero(weights)
         for place in order[0].tolist():
-            if (self.helps[place] * alive).any():
+            if self.helps[place, now].any():
                 made.append(self.moves[place])
-                alive = self._left(alive, np.array([place]))
+                now = self.leads[place, now[~self.clears[place, now]]]
         return float(spent[0]), tuple(made)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -17,13 +17,31 @@ if TYPE_CHECKING:
 
     from faultree.strategy.chart.task import Floats, Move, Task
 
-Key = tuple[int, tuple[int, ...], int]
-"""The hypotheses left, the outcomes that count as evidence (rows, sorted), and the open access that matters."""
+DIGITS = 12
+"""Chances that agree to so many digits are the same state."""
 
 ROUNDING = 1e-12
 
 TRIALS = 20
 """Where pairs have not raised a bound in so many states, they are not looked at any more."""
+
+
+class Key(NamedTuple):
+    """What makes a state: the hypotheses left, the outcomes that count as evidence (rows, sorted), the open access.
+
+    All access that matters, that is. `chances` are those of the hypotheses, where a repair may leave something else of
+    some: then it counts what was done before it and what after it, and nothing but the chances says so.
+    """
+
+    mask: int
+    evidence: tuple[int, ...]
+    opened: int
+    chances: bytes = b""
+
+    @property
+    def known(self) -> tuple[int, tuple[int, ...], bytes]:
+        """The same without the access."""
+        return self.mask, self.evidence, self.chances
 
 
 class Option:
@@ -63,7 +81,7 @@ class State:
     @property
     def mask(self) -> int:
         """The hypotheses left."""
-        return self.key[0]
+        return self.key.mask
 
 
 @dataclass(eq=False)
@@ -74,6 +92,7 @@ class Space:
     states: dict[Key, State] = field(default_factory=dict)
     helped: bool = False
     tried: int = 0
+    _chains: dict[Key, tuple[float, tuple[Move, ...]]] = field(default_factory=dict)
     _useful: dict[tuple[int, tuple[int, ...]], tuple[tuple[Move, ...], int]] = field(default_factory=dict)
 
     @cached_property
@@ -84,15 +103,17 @@ class Space:
 
     def _state(self, mask: int, evidence: tuple[int, ...], opened: int, weights: Floats, clean: Floats) -> State:
         useful, needs = self.useful(mask, evidence)
-        key = (mask, evidence, opened if self.task.shifts else opened & needs)
+        shifts = self.task.shifts
+        key = Key(mask, evidence, opened, _digits(weights)) if shifts else Key(mask, evidence, opened & needs)
         state = self.states.get(key)
         if state is None:
-            state = self.states[key] = State(key, weights, clean, useful)
+            state = State(key, weights, clean, useful)
             if self.finished(state):
                 state.done = True
                 state.low = self.rest(state)
             else:
                 state.useful = self._allowed(state)
+            self.states[key] = state  # at the end, as an interrupt may come in between
         return state
 
     def _allowed(self, state: State) -> tuple[Move, ...]:
@@ -110,13 +131,19 @@ class Space:
         """What is still spent where a branch ends, times its probability: in `restore`, if it was cut off, repairs."""
         if not self.task.restore or not state.mask or not self.finished(state):
             return 0.0
-        return self.repairs.chain(state.weights, state.key[2])[0]
+        return self.chain(state)[0]
+
+    def chain(self, state: State) -> tuple[float, tuple[Move, ...]]:
+        """Minutes of the repairs one after the other from a state, times its probability, and these repairs."""
+        if state.key not in self._chains:
+            self._chains[state.key] = self.repairs.chain(state.weights, state.key.opened)
+        return self._chains[state.key]
 
     def ahead(self, state: State) -> Ahead:
         """What lies ahead of a state."""
         if state.view is None:
             moves = self.task.moves if self.task.shifts else state.useful  # a repair may bring moves back
-            state.view = Ahead(Basis(self.task, moves, state.mask), state.key[2])
+            state.view = Ahead(Basis(self.task, moves, state.mask), state.key.opened)
         return state.view
 
     def bound(self, state: State) -> float:
@@ -160,7 +187,7 @@ class Space:
 
     def minutes(self, state: State, move: Move) -> float:
         """Minutes of a move with the access that it opens here."""
-        return move.minutes + self.task.open_minutes(move.access & ~state.key[2])
+        return move.minutes + self.task.open_minutes(move.access & ~state.key.opened)
 
     def options(self, state: State) -> list[Option]:
         """Every useful move with a lower bound of what it leads to."""
@@ -181,7 +208,7 @@ class Space:
 
     def _next(self, state: State, move: Move, row: int) -> State | None:
         task = self.task
-        mask, evidence, opened = state.key
+        mask, evidence, opened, _ = state.key
         left = mask & task.support[row]
         if not left or (not move.is_check and row == move.rows[0]):
             return None
@@ -190,9 +217,7 @@ class Space:
         if shift is not None:
             weights, clean = _shifted(weights, shift), _shifted(clean, shift)
             left = sum(1 << int(place) for place in np.flatnonzero(weights > 0.0))
-        if task.shifts and task.noisy:
-            evidence = (*evidence, row)  # a repair changes what a check may show: the order counts
-        elif move.is_check and (move.noisy or task.shifts):
+        if move.is_check and (move.noisy or task.shifts):
             evidence = tuple(sorted((*evidence, row)))
         return self._state(left, evidence, opened | move.access, weights, clean)
 
@@ -216,14 +241,14 @@ class Space:
 
     def negligible(self, state: State) -> bool:
         """Whether a branch that rests on answers which may be wrong is too unlikely to be followed."""
-        return bool(state.key[1]) and self.task.noisy and state.total < self.task.least
+        return bool(state.key.evidence) and self.task.noisy and state.total < self.task.least
 
     def open(self, state: State) -> int:
         """The hypotheses left but for those set aside: each of these takes an error, and together they are few.
 
         The least likely are set aside first, until together they would exceed the share `doubt`.
         """
-        if not self.task.noisy or not state.key[1]:
+        if not self.task.noisy or not state.key.evidence:
             return state.mask
         left, spare = state.mask, self.task.doubt * state.total
         erring = np.flatnonzero((state.weights > 0.0) & (state.clean == 0.0))
@@ -233,6 +258,12 @@ class Space:
                 break
             left ^= 1 << place
         return left
+
+
+def _digits(weights: Floats) -> bytes:
+    """Chances with what makes them differ by rounding left away."""
+    total = max(float(weights.sum()), 1e-300)
+    return np.append(np.round(weights / total, DIGITS), float(f"{total:.{DIGITS}e}")).tobytes()
 
 
 def _shifted(weights: Floats, shift: NDArray[np.intp]) -> Floats:

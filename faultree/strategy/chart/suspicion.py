@@ -6,11 +6,13 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations, product
-from math import exp, fsum, isfinite
+from math import exp, fsum, isfinite, log
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from faultree.belief.engine import Given
-from faultree.belief.explain import Search, log_likelihood, log_prior
+from faultree.belief.explain import Search, log_prior, shown_by
 from faultree.belief.plan import finding
 from faultree.belief.posterior import Posterior
 from faultree.belief.shelf import shelf_of
@@ -87,11 +89,15 @@ def suspicion_of(reports: Reports, rare: float = RARE, most: int = MOST) -> Susp
     look) suspect nothing and every single cause. Sets below the share `rare`, or beyond the first `most`, are left out.
     """
     frame, readings = reports.posterior.frame, reports.posterior.readings
-    weights: dict[frozenset[str], float] = {}
-    for one in _candidates(reports, rare, most):
-        log_weight = log_prior(frame, one) + log_likelihood(frame, readings, one)
-        if isfinite(log_weight):
-            weights[one] = min(exp(log_weight - reports.log_z), 1.0)
+    found = list(dict.fromkeys(_candidates(reports, rare, most)))
+    likely = np.ones(len(found))
+    for reading, shown in zip(readings, shown_by(frame, readings, found), strict=True):
+        likely *= np.where(shown, reading.on, reading.off)
+    weights = {
+        one: min(exp(log_prior(frame, one) + log(chance) - reports.log_z), 1.0)
+        for one, chance in zip(found, likely.tolist(), strict=True)
+        if chance > 0.0
+    }
     ordered = sorted(weights, key=lambda one: (-weights[one], tuple(sorted(one))))
     total = fsum(weights.values())
     kept = [one for one in ordered if weights[one] >= rare * total][:most]

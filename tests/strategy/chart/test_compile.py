@@ -8,7 +8,8 @@ from itertools import count
 import pytest
 
 from faultree.base.errors import CaseError, Contradiction, UnknownName
-from faultree.strategy.chart.compile import Progress, compile_chart
+from faultree.strategy.chart import compile as compiling
+from faultree.strategy.chart.compile import AT_LEAST, Progress, compile_chart
 from faultree.strategy.chart.value import Chart, End, Step
 from tests.published.test_chart_sequencing import matrix
 from tests.trees.demonstration import library
@@ -69,6 +70,55 @@ def test_ctrl_c_while_the_chart_is_drawn_up() -> None:
     chart = compile_chart(library(), [LONG], limit_s=100.0, stop=told, clock=told.clock)
     assert told.raised
     assert chart.stopped
+
+
+@pytest.mark.parametrize("stage", ["posed_chart", "Assembly"])
+def test_ctrl_c_before_and_after_the_search_still_gives_a_chart(stage: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It only says that time is up; a second one ends the work."""
+    real, calls = getattr(compiling, stage), count(1)
+
+    def pressed(*some: object) -> object:
+        if next(calls) <= times:
+            raise KeyboardInterrupt
+        return real(*some)
+
+    monkeypatch.setattr(compiling, stage, pressed)
+    times = 1
+    assert compile_chart(library(), ["flaps/needles-apart"]).root.probability == 1.0
+    calls, times = count(1), 2
+    with pytest.raises(KeyboardInterrupt):
+        compile_chart(library(), ["flaps/needles-apart"])
+
+
+class Work:
+    """A clock that goes by the work that is done: a second for so many states looked at."""
+
+    def __init__(self, states: int) -> None:
+        self.speed = states
+        self.states = 0
+
+    def clock(self) -> float:
+        return self.states / self.speed
+
+    def progress(self, now: Progress) -> None:
+        self.states = now.states
+
+
+def test_the_limit_holds_for_several_reports_too() -> None:
+    """However slow the machine: what is left is then drawn up by a rule that needs no looking ahead."""
+    work = Work(200)
+    chart = compile_chart(
+        library(),
+        ["flaps/needles-apart", "leading-edge/device-out-in-cruise"],
+        "restore",
+        limit_s=0.5,
+        progress=work.progress,
+        clock=work.clock,
+    )
+    assert chart.stopped
+    assert 0.5 < work.clock() < 0.5 + AT_LEAST + 1.0
+    assert sum(node.probability for node in chart if isinstance(node, End)) == pytest.approx(1.0)
+    assert chart.lower_bound <= chart.expected_minutes
 
 
 class Stop:

@@ -87,7 +87,7 @@ def test_repairs_take_their_minutes_and_every_operational_check() -> None:
 
 
 def test_a_repair_that_clears_one_of_two_reports_leaves_the_other() -> None:
-    """Pump and lamp are both bad: after the pump, the lamp is left, in a hypothesis of its own."""
+    """Pump and lamp are both bad: after the pump, the lamp is left, which no report suspected alone."""
     one = posed("weak", "unlit", goal="restore")
     assert one.task.shifts is not None
     both = next(place for place, some in enumerate(one.sets) if some == frozenset({"s/worn", "s/dark"}))
@@ -96,6 +96,15 @@ def test_a_repair_that_clears_one_of_two_reports_leaves_the_other() -> None:
     assert one.task.chances[left] == 0.0
     pump = next(move for move in one.task.moves if move.name == "s/pump")
     assert not one.task.right[pump.rows[0], both]
+
+
+def test_what_two_fault_sets_leave_alike_is_one_hypothesis() -> None:
+    """The lamp is left whether the pump was worn or leaked."""
+    one = posed("weak", "unlit", goal="restore")
+    assert len(set(one.sets)) == len(one.sets)
+    assert one.task.shifts is not None
+    worn, leak = (one.sets.index(frozenset({cause, "s/dark"})) for cause in ("s/worn", "s/leak"))
+    assert one.task.shifts["s/pump"][worn] == one.task.shifts["s/pump"][leak]
 
 
 def test_a_single_report_needs_no_remainders() -> None:

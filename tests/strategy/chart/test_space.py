@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from faultree.strategy.chart.space import Option, Space, State
+from faultree.strategy.chart.space import Key, Option, Space, State
 from faultree.strategy.chart.task import Move, Task
 from tests.strategy.chart.tasks import KINDS, Truth, of_kind
 
@@ -106,7 +106,7 @@ def test_access_is_paid_once_on_a_branch() -> None:
 def test_open_access_that_does_not_matter_makes_no_new_state() -> None:
     """Where nothing is left to do, it is the same state whatever is open."""
     space = access_space()
-    assert step(space, space.root, "one", 0).key == (1, (), 0)
+    assert step(space, space.root, "one", 0).key == Key(mask=1, evidence=(), opened=0)
 
 
 def test_a_cut_branch_of_a_restoring_chart_costs_its_repairs() -> None:
