@@ -14,6 +14,7 @@ from faultree.cli.failure import FAULT
 from faultree.cli.history import Asked, history_options, learnt
 from faultree.cli.history import data as history_data
 from faultree.cli.options import json_option, library_option, load_library, print_json, screen, symptom_ids, waiting
+from faultree.cli.out import force_option, free, save
 from faultree.cli.record import journal_option
 
 if TYPE_CHECKING:
@@ -84,6 +85,7 @@ limit_option = click.option(
     type=click.Path(dir_okay=False, path_type=Path),
     help="Write to a file: .json as plain data (for walk --chart), else as text of 80 columns.",
 )
+@force_option
 @history_options
 @journal_option
 @json_option
@@ -98,6 +100,7 @@ def command(
     least: float,
     against: tuple[str, ...],
     output: Path | None,
+    force: bool,
     history: bool,
     history_strength: float,
     journal: str | None,
@@ -118,12 +121,12 @@ def command(
         for one in problems:
             click.echo(str(one), err=True)
         context.exit(FAULT)
-    if output is not None:
-        _check(output)
+    force = force or (output is not None and _ours(output))
+    free(output, force=force)
     chart = compiled(library, names, goal, by or None, limit_s, least)
     others = _others(library, chart, against, orders, least)
     if output is not None:
-        _write(output, library, chart, others)
+        _write(output, library, chart, others, force=force)
     elif as_json:
         print_json(data(chart, others) | history_data(found))
     else:
@@ -239,10 +242,9 @@ def _parts(library: Library, chart: Chart, others: Sequence[Other], page: Page) 
 # --- files -------------------------------------------------------------------------------------
 
 
-def _write(path: Path, library: Library, chart: Chart, others: Sequence[Other]) -> None:
+def _write(path: Path, library: Library, chart: Chart, others: Sequence[Other], *, force: bool) -> None:
     import json
 
-    from faultree.library.store import replace
     from faultree.terminal.chart_sheet import draw_form
     from faultree.terminal.look import Look, Page
     from faultree.terminal.pump import Screen
@@ -256,16 +258,13 @@ def _write(path: Path, library: Library, chart: Chart, others: Sequence[Other]) 
         parts = [*_parts(library, chart, others, page), draw_form(chart.digest, page)]
         Screen(paper, Look(plain=True, width=PAPER)).show(*parts)
         text = paper.getvalue()
-    replace(path, text)
+    save(path, text, force=force)
     click.echo(f"Wrote {path}.")
 
 
-def _check(path: Path) -> None:
-    """Refuse to replace what is no chart of ours."""
-    from faultree.base.errors import FaultreeError
-
-    if not path.exists():
-        return
+def _ours(path: Path) -> bool:
+    """Whether a file is an earlier chart, which may be replaced."""
+    if not path.is_file():
+        return False
     head = path.read_text(encoding="utf-8", errors="replace")[:200]
-    if not head.startswith(("Troubleshooting chart: ", '{\n  "chart": ')):
-        raise FaultreeError(f"{path} is there already, and is no chart of faultree; name another file")
+    return head.startswith(("Troubleshooting chart: ", '{\n  "chart": '))

@@ -79,8 +79,19 @@ def test_what_is_no_chart_is_not_replaced(here: Path) -> None:
     (here / "notes.txt").write_text("my notes", encoding="utf-8")
     done = _run("dark", "-o", "notes.txt")
     assert done.exit_code == 1
-    assert "notes.txt is there already, and is no chart of faultree" in done.stderr
+    assert "notes.txt is there already, and is left as it is" in done.stderr
     assert (here / "notes.txt").read_text(encoding="utf-8") == "my notes"
+    _chart("dark", "-o", "notes.txt", "--force")
+    assert (here / "notes.txt").read_text(encoding="utf-8").startswith("Troubleshooting chart: ")
+
+
+@pytest.mark.usefixtures("here")
+def test_a_place_that_is_not_there_is_said_before_the_search(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nobody waits for a chart that could not be written."""
+    monkeypatch.setattr("faultree.cli.chart.compiled", lambda *_: pytest.fail("it was searched for"))
+    done = _run("dark", "-o", "missing/folder/dark.txt")
+    assert done.exit_code == 1
+    assert "there is no folder" in done.stderr
 
 
 def test_a_chart_is_held_against_a_list_and_against_rules(here: Path) -> None:
