@@ -20,6 +20,7 @@ from unittest import mock
 from rich.console import RenderableType
 
 from faultree.base.errors import CaseError
+from faultree.library import store
 from faultree.library.load import read_texts
 from faultree.library.model import Library
 from faultree.library.values import control
@@ -153,7 +154,7 @@ def walk(data: bytes) -> None:
         screen = _Blind(stream, Look(plain=bool(len(data) % 2), width=(40, 80, 120)[len(data) % 3]))
         screen.looked = zlib.crc32(data) % DRAWN == 0
         session = Session(begun, screen, _Counted(typed, by_hand=bool(len(data) % 5)))
-        with mock.patch.object(files, "write", _written), chdir(_folder()):
+        with mock.patch.object(store, "replace", _written), chdir(_folder()):
             prompt(session.run())
 
 

@@ -67,8 +67,9 @@ def test_what_cannot_be_written_is_told(tmp_path: Path, monkeypatch: pytest.Monk
     "command",
     [
         ("draw", "dark", "-o", "x.svg"), ("draw", "dark", "-o", "x.html"), ("journal", "export", "-o", "x"),
-        ("export", "dark", "--to", "json", "-o", "x"), ("debrief", "sheet", "1", "-o", "x.md"), ("journal", "backup", "x"),
-        ("journal", "trends", "--no-charts", "-o", "x.html"), ("practice", "set", "dark", "-o", "x"),
+        ("export", "dark", "--to", "json", "-o", "x"), ("debrief", "sheet", "1", "-o", "x.md"),
+        ("journal", "backup", "x"), ("journal", "trends", "--no-charts", "-o", "x.html"),
+        ("practice", "set", "dark", "-o", "x"),
         ("practice", "key", "e.json", "-o", "x.txt"), ("practice", "mark", "r.json", "--curve", "x.svg"),
         ("practice", "run", "dark", "--seed", "1", "-o", "x"),
     ],
