@@ -217,7 +217,7 @@ class _Drawn:
             case "continue":
                 return end.say.partition(" with: ")[0].lower()
             case _:
-                return self._units(end) or "nothing is found wrong"
+                return self._units(end) or f"nothing is {'likely to be' if end.causes else 'found'} wrong"
 
     def _units(self, end: End) -> str:
         """What is to be put right in a few words: all of it where it is found, one of it where it is open."""

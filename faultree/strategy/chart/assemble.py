@@ -270,7 +270,7 @@ class Assembly:
         if ending == "restored":
             return "The report is gone. Hand over as the approved manual says."
         if not units:
-            return "Nothing is found wrong. Repeat the operational check and hand over as the approved manual says."
+            return _fine(draft)
         if ending == "found":
             return f"{words.put_right(library, units)}. Then repeat the operational check."
         if ending == "continue":
@@ -283,8 +283,33 @@ class Assembly:
             )
         if self._cut(draft):
             return "This branch is too unlikely to be charted further. Go on from the answers so far without the chart."
-        order = "Put them right one after the other, likeliest first, and repeat the operational check each time"
-        return f"No check that is left tells them apart. {order}."
+        return _untold(len(units), nothing=self._may_be_nothing(draft.state))
+
+    def _may_be_nothing(self, state: State) -> bool:
+        """Whether it is open that nothing is wrong."""
+        return any(not self.posed.sets[place] for place in members_of(self.followed.space.open(state)))
+
+
+def _fine(draft: _Draft) -> str:
+    """What to do where nothing is to be put right; causes may still be open that were set aside as unlikely."""
+    if draft.state.mask.bit_count() == 1:
+        return "Nothing is found wrong. Repeat the operational check and hand over as the approved manual says."
+    return (
+        "Nothing is likely to be wrong, though that is not certain. Repeat the operational check: where the report is "
+        "there again, go on without the chart; where it is not, hand over as the approved manual says."
+    )
+
+
+def _untold(units: int, *, nothing: bool) -> str:
+    """What to do where several things are open, one of which may be that nothing is wrong."""
+    order = "one after the other, likeliest first, and repeat the operational check each time"
+    if not nothing:
+        return f"No check that is left tells them apart. Put them right {order}."
+    put = f"put them right {order}" if units > 1 else "put it right, and repeat it once more"
+    return (
+        "No check that is left tells whether anything is wrong. Repeat the operational check first: where the report "
+        f"is there again, {put}; where it is not, hand over as the approved manual says."
+    )
 
 
 def by_unit(causes: Sequence[Open]) -> tuple[str, ...]:

@@ -44,7 +44,9 @@ def _groups(chart: Chart) -> tuple[list[End], ...]:
 def _alike(end: End) -> object:
     if end.cut or end.ending == "continue":
         return end.number
-    return (end.ending, tuple(end.units) if end.ending == "open" else frozenset(end.units))
+    if end.ending == "open" or not end.units:
+        return (end.ending, end.units, end.say)
+    return (end.ending, frozenset(end.units))
 
 
 def _redirected(step: Step, leads: dict[int, int]) -> Step:

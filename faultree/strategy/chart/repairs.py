@@ -40,13 +40,13 @@ class Repairs:
     @cached_property
     def clears(self) -> NDArray[np.bool_]:
         """Which repair clears which hypothesis (repairs x n)."""
-        return np.array([self.task.right[move.rows[0]] for move in self.moves])
+        return self.task.right[[move.rows[0] for move in self.moves]]
 
     @cached_property
     def helps(self) -> NDArray[np.bool_]:
         """Which repair clears a hypothesis or leaves less of it (repairs x n)."""
-        eased = [bits_of([self.task.eased.get(move.name, 0)], self.clears.shape[1])[0] for move in self.moves]
-        return np.asarray(self.clears | np.array(eased).reshape(self.clears.shape))
+        eased = bits_of([self.task.eased.get(move.name, 0) for move in self.moves], len(self.task.chances))
+        return np.asarray(self.clears | eased)
 
     @cached_property
     def minutes(self) -> Floats:
@@ -89,7 +89,7 @@ class Repairs:
     def leads(self) -> NDArray[np.intp]:
         """What each repair leaves of each hypothesis that it does not clear (repairs x n)."""
         same = np.arange(len(self.task.chances))
-        return np.array([(self.task.shifts or {}).get(move.name, same) for move in self.moves])
+        return np.array([(self.task.shifts or {}).get(move.name, same) for move in self.moves]).reshape(-1, len(same))
 
     def chain(self, weights: Floats, opened: int) -> tuple[float, tuple[Move, ...]]:
         """The same for one row: minutes times its sum, and the repairs that are made."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
+from typing import get_args
 
 import pytest
 
@@ -135,3 +136,47 @@ def test_causes_of_one_item_add_up() -> None:
     """.3 and .3 of one item go before .4 of another."""
     causes = (Open("s/x", "s/other", 0.4), Open("s/a", "s/item", 0.3), Open("s/b", "s/item", 0.3))
     assert by_unit(causes) == ("s/item", "s/other")
+
+
+FALSE = """
+items:
+  pump: {title: Pump}
+  valve: {title: Valve}
+causes:
+  worn: {title: Pump worn, item: pump, probability: 0.02}
+  stuck: {title: Valve stuck, item: valve, probability: 0.01}
+events:
+  weak: {title: Weak, any: [worn, stuck]}
+checks:
+  feel: {title: Feel, ask: Is it warm?, reads: worn, false_no: 0.001, false_yes: 0.001, minutes: 1}
+  press: {title: Press, ask: Is it low?, reads: weak, false_no: 0.02, false_yes: 0.02, minutes: 1}
+  gauge: {title: Gauge, ask: Is it low?, reads: weak, false_no: 0.02, false_yes: 0.02, minutes: 1}
+symptoms:
+  weak: {title: Weak, event: weak, retest: 3, false_report: FALSE}
+"""
+
+
+def ends_of(chance: str, goal: Goal = "item", likely: str = "0.0") -> list[End]:
+    """The ends of a chart of a report that may be false, for causes more or less likely."""
+    text = FALSE.replace("FALSE", chance).replace("probability: 0.0", f"probability: {likely}")
+    one = load_texts({"s.yaml": f"faultree: 1\ntitle: Small\n{text}"})
+    return [node for node in compile_chart(one, ["weak"], goal) if isinstance(node, End)]
+
+
+def test_nothing_is_found_wrong_only_where_nothing_is_left_open() -> None:
+    """Where causes were set aside as unlikely, the words say that they may still be there."""
+    fine = [end for end in ends_of("0.1") if end.ending == "found" and not end.units]
+    assert fine
+    assert all(end.causes for end in fine)
+    assert all(end.say.startswith("Nothing is likely to be wrong, though that is not certain.") for end in fine)
+    for goal in get_args(Goal):
+        (only,) = ends_of("0.9", goal, likely="0.00000")
+        assert not only.causes
+        assert only.say.startswith("Nothing is found wrong.")
+
+
+def test_where_it_is_open_whether_anything_is_wrong_the_operational_check_comes_first() -> None:
+    """Nobody replaces a valve that is at fault with 17 %, before the report is there again."""
+    unsure = [end for end in ends_of("0.05") if end.ending == "open" and not end.cut]
+    assert any(sum(one.probability for one in end.causes) < 0.5 for end in unsure)
+    assert all("Repeat the operational check first" in end.say for end in unsure)

@@ -39,6 +39,14 @@ def test_alike_ends_become_the_first_of_them() -> None:
     assert set(end.manual) == {"SM 33-42", "SM 33-49", "SM 33-40"}
 
 
+def test_ends_that_say_different_things_stay() -> None:
+    """At one of them perhaps nothing is wrong, and the operational check comes first."""
+    one = _twice()
+    last = one.nodes[7]
+    assert isinstance(last, End)
+    assert set(merged(replace(one, nodes={**one.nodes, 7: replace(last, say="Look again.")})).nodes) == set(one.nodes)
+
+
 def test_every_way_still_leads_somewhere() -> None:
     """What led to the others leads to the one that stands for them."""
     one = _twice()
