@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from faultree.strategy.chart import words
+from faultree.strategy.chart.nodes import mender
 from faultree.strategy.chart.task import members_of
 from faultree.strategy.chart.value import Chart, End, Exit, Open, Step
 
@@ -146,7 +147,7 @@ class Assembly:
             cautions = words.check_cautions(library, move.name, opens)
         else:
             title = words.unit_title(library, move.name)
-            ask, who = "Is the report gone when the operational check is repeated?", "line"
+            ask, who = "Is the report gone when the operational check is repeated?", mender(self.posed.by)
             cautions = words.repair_cautions(library, [move.name], self.posed.symptoms, opens)
         return Step(
             number=number,

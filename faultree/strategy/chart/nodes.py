@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Literal
 
@@ -18,6 +19,18 @@ GONE = "gone"
 
 STILL = "still"
 """The answer of a `replace` step whose operational check still shows the report."""
+
+
+def mender(by: Collection[Who]) -> Who:
+    """Who puts something right in a chart for some people.
+
+    A decision, as a tree file says who checks and not who replaces: what is fitted to the aircraft is replaced there,
+    by the line (as a check that names nobody is), and by the shop where the chart is for the shop without the line.
+
+    >>> mender(("crew", "line", "shop")), mender(("shop",))
+    ('line', 'shop')
+    """
+    return "shop" if "shop" in by and "line" not in by else "line"
 
 
 @dataclass(frozen=True, slots=True)

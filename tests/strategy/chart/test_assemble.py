@@ -126,6 +126,14 @@ def test_with_everybody_nothing_is_left_to_continue() -> None:
     assert {node.ending for node in crew(None) if isinstance(node, End)} == {"found"}
 
 
+@pytest.mark.parametrize(("by", "who"), [(["line"], "line"), (["shop"], "shop"), (["crew", "shop"], "shop")])
+def test_what_is_replaced_is_replaced_by_those_whom_the_chart_is_for(by: list[str], who: str) -> None:
+    """The tree files do not say who replaces; a chart for the shop alone has no step of the line."""
+    one = load_texts({"s.yaml": f"faultree: 1\ntitle: Small\n{CREW}"})
+    chart = compile_chart(one, ["weak"], "restore", by)
+    assert {node.by for node in chart if isinstance(node, Step) and node.action == "replace"} == {who}
+
+
 def test_manuals_of_the_item_and_of_its_cause() -> None:
     pump = next(node for node in crew(None) if isinstance(node, End) and node.units == ("s/pump",))
     assert pump.manual == ("AMM 29-11", "AMM 29-12")
