@@ -2,10 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import permutations
+
+import numpy as np
 import pytest
 
 from faultree.belief.evidence import Repair, Reply
+from faultree.library.load import load_texts
+from faultree.strategy.chart.compile import compile_chart, posed_chart
 from faultree.strategy.chart.position import position
+from faultree.strategy.chart.task import Task
+from faultree.strategy.chart.value import GONE, Chart, Exit, Step
 from tests.strategy.chart.by_hand import chart, repairs
 
 SILENT, LIT = Reply("signal/click", "silence"), Reply("signal/supply-seen", "yes")
@@ -22,7 +31,7 @@ SILENT, LIT = Reply("signal/click", "silence"), Reply("signal/supply-seen", "yes
     ],
 )
 def test_the_answers_lead_from_number_to_number(steps: tuple[Reply, ...], number: int) -> None:
-    """The order in which they came does not count."""
+    """The order in which they came does not count where nothing was replaced in between."""
     found = position(chart(), steps)
     assert found is chart().nodes[number] or found == chart().nodes[number]
 
@@ -55,3 +64,78 @@ def test_an_answer_that_the_chart_holds_for_impossible_leaves_it() -> None:
     """It is not on the page."""
     one = chart()
     assert position(one, [Reply("signal/click", "bang")]) is None
+
+
+def test_what_came_before_a_replacement_does_not_count_as_having_come_after_it() -> None:
+    """It was the answer of an aircraft with another fault."""
+    first = repairs()
+    check = chart().nodes[2]
+    assert isinstance(check, Step)
+    asked = replace(check, number=3, exits=(Exit("yes", "Yes", 0.5, 2), Exit("no", "No", 0.5, 2)))
+    one = replace(first, nodes={**first.nodes, 3: asked})
+    still = Repair("signal/fuse", False)
+    assert position(one, [still, LIT]) == one.nodes[2]
+    assert position(one, [LIT, still]) is None
+
+
+TWO = """
+faultree: 1
+title: Two
+causes:
+  a: {title: a bad, probability: 0.1, minutes: 10}
+  b: {title: b bad, probability: 0.1, minutes: 10}
+  c: {title: c bad, probability: 0.05, minutes: 10}
+  d: {title: d bad, probability: 0.05, minutes: 10}
+events:
+  one: {title: one, any: [a, c]}
+  two: {title: two, any: [b, c, d]}
+  both: {title: both, any: [{all: [a, b]}, c]}
+checks:
+  look: {title: look, reads: both, false_yes: 0.1, false_no: 0.1, minutes: 2}
+  feel: {title: feel, reads: b, false_yes: 0.1, false_no: 0.1, minutes: 2}
+symptoms:
+  s1: {title: one is seen, event: one, retest: 0}
+  s2: {title: two is seen, event: two, retest: 0}
+"""
+
+
+def ways(one: Chart, number: int = 1, steps: tuple[Reply | Repair, ...] = ()) -> Iterator[tuple[Reply | Repair, ...]]:
+    """Every way through a chart, as the steps of a case, up to five of them."""
+    node = one.nodes[number]
+    yield steps
+    if isinstance(node, Step) and len(steps) < 5:
+        for way in node.exits:
+            check = node.action == "check"
+            made = Reply(node.target, way.answer) if check else Repair(node.target, way.answer == GONE)
+            yield from ways(one, way.to, (*steps, made))
+
+
+def test_orders_that_stand_at_one_number_say_the_same() -> None:
+    """Every order of every way through a chart with replacements that leave less of two faults."""
+    library = load_texts({"s.yaml": TWO})
+    one = compile_chart(library, ["s1", "s2"], "restore", least=0.001)
+    task = posed_chart(library, ["s1", "s2"], "restore", None, 0.001, 0.05).task
+    replaced, refused = 0, 0
+    for steps in ways(one):
+        replaced += any(isinstance(step, Repair) for step in steps[:-1])
+        for other in permutations(steps):
+            if position(one, other) == position(one, steps):
+                assert chances(task, other) == pytest.approx(chances(task, steps))
+            else:
+                refused += not np.allclose(chances(task, other), chances(task, steps))
+    assert replaced
+    assert refused
+
+
+def chances(task: Task, steps: tuple[Reply | Repair, ...]) -> np.ndarray:
+    """What is left of the fault sets after some steps, by plain multiplication."""
+    found = task.chances
+    for step in steps:
+        name = step.check if isinstance(step, Reply) else step.unit
+        move = next(one for one in task.moves if one.name == name)
+        answers = ("yes", "no") if isinstance(step, Reply) else (True, False)
+        found = found * task.shows[move.rows[answers.index(step.answer if isinstance(step, Reply) else step.gone)]]
+        shift = (task.shifts or {}).get(name)
+        if shift is not None:
+            found = np.bincount(shift, found, len(found)).astype(np.float64)
+    return found
