@@ -60,6 +60,18 @@ class JournalError(FaultreeError):
     """The journal cannot be opened, read or written, or does not hold what was asked for."""
 
 
+class Overtaken(JournalError):
+    """Somebody else has added to a case since it was read; nothing was written.
+
+    `last` is the number of its newest entry now.
+    """
+
+    def __init__(self, case: int, last: int) -> None:
+        self.case = case
+        self.last = last
+        super().__init__(f"case {case} was added to by somebody else in the meantime; look at it again")
+
+
 class ChartError(FaultreeError):
     """A troubleshooting chart cannot be compiled, or a saved one does not read or fit the library."""
 

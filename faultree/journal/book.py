@@ -6,15 +6,28 @@ Every function that writes does so in one transaction and leaves an entry in the
 from __future__ import annotations
 
 import json
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import Any
 from uuid import uuid4
 
 from sqlalchemy import Connection, Row, Table, func, select
 
-from faultree.base.errors import JournalError
+from faultree.base.errors import JournalError, Overtaken
 from faultree.journal import tables
-from faultree.journal.records import Entry, Finding, Flight, Head, Kind, Record, Result, Squawk, State
+from faultree.journal.records import (
+    Entry,
+    Finding,
+    Flight,
+    Found,
+    Head,
+    Kind,
+    Record,
+    Result,
+    Squawk,
+    State,
+    Withdrawable,
+    registration,
+)
 from faultree.journal.store import Store
 
 
@@ -64,21 +77,64 @@ def _add_squawk(connection: Connection, store: Store, case: int, who: str, words
     return number
 
 
-def match(store: Store, case: int, squawk: int, symptom: str | None, *, who: str = "") -> None:
-    """Say which symptom the words of a squawk mean; None says that no symptom of the library fits."""
+def match(
+    store: Store,
+    case: int,
+    squawk: int,
+    symptom: str | None,
+    *,
+    who: str = "",
+    after: int | None = None,
+    event: Mapping[str, object] | None = None,
+) -> None:
+    """Say which symptom the words of a squawk mean; None says that no symptom of the library fits.
+
+    `event` is what that makes of a walk that has begun, written in the same transaction. Overtaken where `after` is
+    the number of the newest entry that was read, and another was written since.
+    """
     with store.writing() as connection:
-        _hold(connection, case)
+        _hold(connection, case, after)
         row = (tables.squawks.c.case_id == case) & (tables.squawks.c.number == squawk)
         changed = connection.execute(tables.squawks.update().where(row).values(symptom=symptom))
         if not changed.rowcount:
             raise JournalError(f"case {case} has no squawk {squawk}")
         _log(connection, store, case, who, "matched", {"squawk": squawk, "symptom": symptom})
+        if event is not None:
+            _log(connection, store, case, who, "event", event)
 
 
-def add(store: Store, case: int, kind: Kind, data: Mapping[str, object], *, who: str = "") -> int:
-    """One more entry in the log of a case: a step of the walk, a note, a correction; its number."""
+def withdraw(
+    store: Store,
+    case: int,
+    what: Withdrawable,
+    number: int,
+    *,
+    because: str = "",
+    who: str = "",
+    event: Mapping[str, object] | None = None,
+) -> None:
+    """Say that a squawk or a finding was a mistake: it stays in the record and counts for nothing from now on.
+
+    `event` is what that makes of a walk that has begun, written in the same transaction.
+    """
     with store.writing() as connection:
         _hold(connection, case)
+        if number not in _standing(connection, case, what):
+            raise JournalError(f"case {case} has no {what} {number}")
+        _log(connection, store, case, who, "withdrawn", {what: number, "because": because})
+        if event is not None:
+            _log(connection, store, case, who, "event", event)
+
+
+def add(
+    store: Store, case: int, kind: Kind, data: Mapping[str, object], *, who: str = "", after: int | None = None
+) -> int:
+    """One more entry in the log of a case: a step of the walk, a note, a correction; its number.
+
+    Overtaken where `after` is the number of the newest entry that was read, and another was written since.
+    """
+    with store.writing() as connection:
+        _hold(connection, case, after)
         return _log(connection, store, case, who, kind, data)
 
 
@@ -88,18 +144,37 @@ def find(
     """Record what became of a unit; the number of the finding within the case."""
     with store.writing() as connection:
         _hold(connection, case)
-        number = _next(connection, tables.findings, case)
-        values = {"unit": unit, "cause": cause, "result": result, "how": how}
-        row = {"case_id": case, "number": number, "at": store.now(), "who": who, **values}
-        connection.execute(tables.findings.insert().values(row))
-        _log(connection, store, case, who, "finding", {"finding": number, **values})
-        return number
+        return _find(connection, store, case, who, Found(unit, result, cause, how))
 
 
-def end(store: Store, case: int, state: State, *, due: str | None = None, data: Mapping[str, object], who: str) -> None:
-    """Set how a case stands; `due` is the last day of a deferral, `data` what else was said about it."""
+def _find(connection: Connection, store: Store, case: int, who: str, found: Found) -> int:
+    number = _next(connection, tables.findings, case)
+    values = {"unit": found.unit, "cause": found.cause, "result": found.result, "how": found.how}
+    row = {"case_id": case, "number": number, "at": store.now(), "who": who, **values}
+    connection.execute(tables.findings.insert().values(row))
+    _log(connection, store, case, who, "finding", {"finding": number, **values})
+    return number
+
+
+def end(
+    store: Store,
+    case: int,
+    state: State,
+    *,
+    due: str | None = None,
+    data: Mapping[str, object],
+    who: str,
+    found: Iterable[Found] = (),
+    after: int | None = None,
+) -> None:
+    """Set how a case stands, with what was found; `data` is what else was said about it.
+
+    `due` is the last day of a deferral. Overtaken as in `add`.
+    """
     with store.writing() as connection:
-        _hold(connection, case)
+        _hold(connection, case, after)
+        for one in found:
+            _find(connection, store, case, who, one)
         connection.execute(tables.cases.update().where(tables.cases.c.id == case).values(state=state, due=due))
         _log(connection, store, case, who, "state", {"state": state, "due": due, **data})
 
@@ -113,23 +188,33 @@ def read(store: Store, case: int) -> Record:
         row = connection.execute(select(tables.cases).where(tables.cases.c.id == case)).first()
         if row is None:
             raise _missing(connection, case)
-        return Record(
-            _head(row),
-            tuple(Squawk(one.number, one.words, one.symptom) for one in _of(connection, tables.squawks, case)),
-            tuple(_entry(one) for one in _of(connection, tables.entries, case)),
-            tuple(_finding(one) for one in _of(connection, tables.findings, case)),
-        )
+        entries = tuple(_entry(one) for one in _of(connection, tables.entries, case))
+        squawks = [Squawk(one.number, one.words, one.symptom) for one in _of(connection, tables.squawks, case)]
+        findings = [_finding(one) for one in _of(connection, tables.findings, case)]
+    unsaid, undone = ({one.data.get(what) for one in entries if one.kind == "withdrawn"} for what in _TABLES)
+    return Record(
+        _head(row),
+        tuple(one for one in squawks if one.number not in unsaid),
+        entries,
+        tuple(one for one in findings if one.number not in undone),
+        tuple(one for one in squawks if one.number in unsaid),
+        tuple(one for one in findings if one.number in undone),
+    )
+
+
+_TABLES: Mapping[Withdrawable, Table] = {"squawk": tables.squawks, "finding": tables.findings}
+"""What can be withdrawn, and the table that it stands in."""
 
 
 def heads(store: Store, state: State | None = None, aircraft: str | None = None) -> tuple[Head, ...]:
-    """The cases, newest first; only those of a state or an aircraft where one is named."""
+    """The cases, newest first; only those of a state or an aircraft where one is named, however it was typed."""
     wanted = select(tables.cases).order_by(tables.cases.c.id.desc())
     if state is not None:
         wanted = wanted.where(tables.cases.c.state == state)
-    if aircraft is not None:
-        wanted = wanted.where(tables.cases.c.aircraft == aircraft)
     with store.reading() as connection:
-        return tuple(_head(row) for row in connection.execute(wanted))
+        found = [_head(row) for row in connection.execute(wanted)]
+    meant = None if aircraft is None else registration(aircraft)
+    return tuple(one for one in found if meant in (None, registration(one.flight.aircraft)))
 
 
 def records(store: Store, symptoms: Collection[str] | None = None) -> Iterator[Record]:
@@ -164,11 +249,24 @@ def _finding(row: Row[Any]) -> Finding:
 # --- within a transaction ----------------------------------------------------------------------
 
 
-def _hold(connection: Connection, case: int) -> None:
-    """Keep other writers off this case until the transaction ends, so that numbers follow each other."""
+def _hold(connection: Connection, case: int, after: int | None = None) -> None:
+    """Keep other writers off this case until the transaction ends, so that numbers follow each other.
+
+    Overtaken where something stands behind the entry `after`.
+    """
     row = select(tables.cases.c.id).where(tables.cases.c.id == case).with_for_update()
     if connection.execute(row).first() is None:
         raise _missing(connection, case)
+    last = _next(connection, tables.entries, case) - 1
+    if after is not None and last > after:
+        raise Overtaken(case, last)
+
+
+def _standing(connection: Connection, case: int, what: Withdrawable) -> set[object]:
+    """The numbers of the squawks or findings of a case that nobody has withdrawn."""
+    entries = (_entry(one) for one in _of(connection, tables.entries, case))
+    gone = {one.data.get(what) for one in entries if one.kind == "withdrawn"}
+    return {one.number for one in _of(connection, _TABLES[what], case)} - gone
 
 
 def _missing(connection: Connection, case: int) -> JournalError:

@@ -12,8 +12,23 @@ State = Literal["open", "confirmed", "no fault found", "deferred", "handed over"
 Result = Literal["confirmed", "replaced", "not found"]
 """What became of a unit: its fault was established; the report cleared with its repair; nothing was wrong with it."""
 
-Kind = Literal["opened", "flight", "squawk", "corrected", "matched", "event", "finding", "state", "note"]
-"""What an entry records; `event` is a step of the walk, as a transcript writes it."""
+Kind = Literal[
+    "opened", "flight", "squawk", "corrected", "matched", "event", "finding", "state", "note", "withdrawn", "crew"
+]
+"""What an entry records; `event` is a step of the walk, as a transcript writes it, `crew` whether it has left."""
+
+
+Withdrawable = Literal["squawk", "finding"]
+"""What can be withdrawn; other mistakes are corrected by what is said later."""
+
+
+def registration(name: str) -> str:
+    """An aircraft's registration in the form in which two are compared: case, spaces and hyphens do not count.
+
+    >>> registration("HM-VLZ") == registration("hm vlz") == registration("HMVLZ")
+    True
+    """
+    return "".join(sign for sign in name.casefold() if sign.isalnum())
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +75,16 @@ class Finding:
 
 
 @dataclass(frozen=True, slots=True)
+class Found:
+    """A finding that is still to be written: the unit, what became of it, its cause where known, and by what."""
+
+    unit: str
+    result: Result
+    cause: str | None = None
+    how: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Head:
     """A case without its log: enough for a list."""
 
@@ -75,12 +100,14 @@ class Head:
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """A whole case."""
+    """A whole case; squawks and findings that were withdrawn stand by themselves, and count for nothing."""
 
     head: Head
     squawks: tuple[Squawk, ...]
     entries: tuple[Entry, ...]
     findings: tuple[Finding, ...]
+    former_squawks: tuple[Squawk, ...] = ()
+    former_findings: tuple[Finding, ...] = ()
 
     @property
     def symptoms(self) -> tuple[str, ...]:
@@ -91,6 +118,23 @@ class Record:
         """What the words of a squawk were corrected to, oldest first; the words themselves stay as they were typed."""
         found = (one.data for one in self.entries if one.kind == "corrected" and one.data.get("squawk") == squawk)
         return tuple(str(one.get("words")) for one in found)
+
+    @property
+    def last(self) -> int:
+        """The number of the newest entry."""
+        return self.entries[-1].number if self.entries else 0
+
+    @property
+    def unmatched(self) -> tuple[int, ...]:
+        """The squawks about which nobody has said yet what they mean ("none of these" is an answer)."""
+        said = {one.data.get("squawk") for one in self.entries if one.kind == "matched"}
+        return tuple(one.number for one in self.squawks if one.number not in said)
+
+    @property
+    def crew_left(self) -> bool:
+        """Whether it was said that the crew has left; until then its own questions come first."""
+        said = [one.data.get("left") for one in self.entries if one.kind == "crew"]
+        return self.invented or (bool(said) and said[-1] is True)
 
     @property
     def invented(self) -> bool:

@@ -17,20 +17,25 @@ def stage_of(record: Record) -> Stage:
         return "ended"
     if not record.squawks:
         return "words"
-    return "match" if unmatched(record) else "walk"
+    return "match" if record.unmatched else "walk"
 
 
 def unmatched(record: Record) -> tuple[int, ...]:
     """The squawks about which nobody has said yet what they mean ("none of these" is an answer)."""
-    said = {one.data.get("squawk") for one in record.entries if one.kind == "matched"}
-    return tuple(one.number for one in record.squawks if one.number not in said)
+    return record.unmatched
 
 
 def walked(record: Record) -> Mapping[str, Any] | None:
-    """The walk of the case as it was kept after its last step; None before the first."""
+    """The walk of the case as it was kept last; None before its first step, and where it has no report any more."""
     kept: Mapping[str, Any] | None = None
     for one in record.entries:
-        walk = one.data.get("walk")
-        if one.kind == "event" and isinstance(walk, dict):
-            kept = walk
+        if one.kind == "event" and "walk" in one.data:
+            walk = one.data["walk"]
+            kept = walk if isinstance(walk, dict) else None
     return kept
+
+
+def last_walk(record: Record) -> Mapping[str, Any] | None:
+    """The walk as it was when it had a report: what a case goes on with where a report comes back."""
+    walks = (one.data.get("walk") for one in reversed(record.entries) if one.kind == "event")
+    return next((walk for walk in walks if isinstance(walk, dict)), None)

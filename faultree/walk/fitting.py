@@ -30,6 +30,8 @@ GONE = {
 }
 """Why something no longer fits, by what is gone."""
 
+CONTRADICTS = "in the tree as it is now it contradicts the steps before it"
+
 LEFT = "nothing of it was changed"
 """What becomes of a case that fits nowhere."""
 
@@ -92,7 +94,7 @@ def _add(fitted: Fitted, data: Data, *, unfit_before: bool) -> None:
 def because(error: FaultreeError) -> str:
     """Why something does not fit, in a few words."""
     if isinstance(error, Contradiction):
-        return "in the tree as it is now it contradicts the steps before it"
+        return CONTRADICTS
     if isinstance(error, UnknownName):
         return GONE.get(error.kind, f"the {error.kind} is no longer in the tree")
     return str(error)

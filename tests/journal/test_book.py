@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 
-from faultree.base.errors import JournalError
+from faultree.base.errors import JournalError, Overtaken
 from faultree.journal import book
-from faultree.journal.records import Flight, Squawk
+from faultree.journal.records import Flight, Found, Squawk
 from faultree.journal.store import Store
 
 FLIGHT = Flight("HM-VLA", "HM 412", "2031-05-04", "landing")
@@ -117,3 +119,82 @@ def test_corrections_stand_beside_the_words(store: Store) -> None:
     assert record.corrected(1) == ()
     assert record.squawks[1].words == "amber light"
     assert not record.invented
+
+
+# --- mistakes, and two at one case ---------------------------------------------------------------
+
+
+def test_what_is_withdrawn_stays_in_the_record_and_counts_for_nothing(store: Store) -> None:
+    case = opened(store)
+    book.find(store, case, "s/sensor", "confirmed", who="KL")
+    book.withdraw(store, case, "finding", 1, because="the other one", who="MB")
+    book.withdraw(store, case, "squawk", 2)
+    record = book.read(store, case)
+    assert (record.findings, [one.unit for one in record.former_findings]) == ((), ["s/sensor"])
+    assert [one.words for one in record.squawks] == [WORDS]
+    assert [one.words for one in record.former_squawks] == ["amber light"]
+    assert record.entries[-2].data == {"finding": 1, "because": "the other one"}
+    assert book.add_squawk(store, case, "a bang") == 3
+    with pytest.raises(JournalError, match=f"case {case} has no finding 1"):
+        book.withdraw(store, case, "finding", 1)
+    with pytest.raises(JournalError, match=f"case {case} has no squawk 7"):
+        book.withdraw(store, case, "squawk", 7)
+
+
+def test_what_another_wrote_in_the_meantime_keeps_a_step_out(store: Store) -> None:
+    """Each names the newest entry that it has read; who comes second writes nothing."""
+    case = opened(store)
+    read = book.read(store, case).last
+    mine = book.add(store, case, "event", {"answer": "yes"}, who="SP", after=read)
+    with pytest.raises(Overtaken) as caught:
+        book.add(store, case, "event", {"answer": "no"}, who="MB", after=read)
+    assert caught.value.last == mine
+    with pytest.raises(Overtaken):
+        book.match(store, case, 1, "a/b", after=read)
+    with pytest.raises(Overtaken):
+        book.end(store, case, "confirmed", data={}, who="MB", after=read, found=[Found("s/x", "confirmed")])
+    record = book.read(store, case)
+    assert (record.last, record.findings, record.symptoms, record.head.state) == (mine, (), (), "open")
+
+
+def test_an_end_and_what_was_found_are_one_act(store: Store) -> None:
+    case = opened(store)
+    book.end(store, case, "confirmed", data={}, who="MB", found=[Found("s/pump", "confirmed", "s/worn", "swapped")])
+    record = book.read(store, case)
+    assert (record.findings[0].cause, record.findings[0].who, record.head.state) == ("s/worn", "MB", "confirmed")
+    with pytest.raises(RuntimeError):
+        book.end(store, case, "open", data={}, who="", found=_breaking())
+    assert book.read(store, case) == record
+
+
+def _breaking() -> Iterator[Found]:
+    yield Found("s/other", "confirmed")
+    raise RuntimeError
+
+
+def test_a_new_meaning_and_what_it_makes_of_the_walk_are_one_act(store: Store) -> None:
+    case = opened(store)
+    book.match(store, case, 1, "a/b", event={"reports": ["a/b"], "walk": {"symptoms": ["a/b"]}})
+    record = book.read(store, case)
+    assert [one.kind for one in record.entries[-2:]] == ["matched", "event"]
+    with pytest.raises(TypeError):
+        book.match(store, case, 1, "a/c", event={"walk": object()})
+    assert book.read(store, case) == record
+
+
+@pytest.mark.parametrize("typed", ["HM-VLA", "hm-vla", "HM VLA", " hmvla"])
+def test_an_aircraft_is_found_however_its_registration_was_typed(store: Store, typed: str) -> None:
+    case = opened(store)
+    book.open_case(store, Flight("HM-VLB"), ["x"], "digest")
+    assert [one.id for one in book.heads(store, aircraft=typed)] == [case]
+    assert book.read(store, case).head.flight.aircraft == "HM-VLA"
+
+
+def test_the_crew_is_there_until_it_is_said_to_have_left(store: Store) -> None:
+    case = opened(store)
+    assert not book.read(store, case).crew_left
+    book.add(store, case, "crew", {"left": True})
+    assert book.read(store, case).crew_left
+    book.add(store, case, "crew", {"left": False})
+    assert not book.read(store, case).crew_left
+    assert book.read(store, book.open_case(store, FLIGHT, ["x"], "digest", origin="demonstration")).crew_left

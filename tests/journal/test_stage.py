@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from faultree.journal import book
 from faultree.journal.records import Flight
-from faultree.journal.stage import stage_of, unmatched, walked
+from faultree.journal.stage import last_walk, stage_of, unmatched, walked
 from faultree.journal.store import Store
 
 
@@ -21,5 +21,8 @@ def test_each_stage_follows_from_the_record(store: Store) -> None:
     book.add(store, case, "event", {"check": "s/look", "answer": "no", "walk": {"steps": [1]}})
     book.add(store, case, "note", {"text": "ok"})
     assert walked(book.read(store, case)) == {"steps": [1]}
+    book.add(store, case, "event", {"reports": [], "walk": None})
+    assert walked(book.read(store, case)) is None
+    assert last_walk(book.read(store, case)) == {"steps": [1]}
     book.end(store, case, "handed over", data={}, who="")
     assert stage_of(book.read(store, case)) == "ended"
