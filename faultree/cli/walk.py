@@ -24,7 +24,12 @@ if TYPE_CHECKING:
 @click.argument("symptoms", nargs=-1, metavar="[SYMPTOM]...", shell_complete=complete.symptoms)
 @library_option
 @click.option("--case", "case_file", metavar="FILE", shell_complete=complete.file, help="Take a saved case up again.")
-@click.option("--by", multiple=True, type=click.Choice(["crew", "line", "shop"]), help="Only checks of these.")
+@click.option(
+    "--by",
+    multiple=True,
+    type=click.Choice(["crew", "line", "shop"]),
+    help="Only checks of these; 'by' in the walk changes it.",
+)
 @chart_option
 @history_options
 @journal_option

@@ -24,7 +24,17 @@ def reports_now(library: Library, record: Record) -> dict[str, str | None]:
     One that has another id by now is found by its title, where that was kept.
     """
     titles = titles_kept(record)
-    return {name: fitting.named(library.symptoms, name, titles.get(name)) for name in record.symptoms}
+    names = dict.fromkeys((*record.symptoms, *_added(record)))
+    return {name: fitting.named(library.symptoms, name, titles.get(name)) for name in names}
+
+
+def _added(record: Record) -> Iterator[str]:
+    """The reports that came in during the walk, beside the crew's squawks."""
+    own = (walked(record) or {}).get(saved.KEY)
+    found = own.get("added") if isinstance(own, Mapping) else None
+    for one in found if isinstance(found, list) else ():
+        if isinstance(one, Mapping) and isinstance(one.get("report"), str):
+            yield one["report"]
 
 
 def symptoms_now(library: Library, record: Record) -> tuple[str, ...]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from faultree.base.words import listing
+
 GONE = {True: "the symptom is gone", False: "the symptom is still there", None: "cannot tell whether it is gone"}
 
 
@@ -30,6 +32,12 @@ def said(data: Mapping[str, object]) -> str:
 
 def _beside(data: Mapping[str, object]) -> str:
     """What was recorded beside answers and repairs."""
+    if "also" in data:
+        return f"also reported: {data.get('title', data['also'])}"
+    if "by" in data:
+        people = data["by"]
+        named = listing(f"the {one}" for one in people) if isinstance(people, list) and people else "anyone"
+        return f"checks by {named} from here on"
     if "note" in data:
         return f"noted: {data['note']}"
     if "seen" in data:

@@ -190,7 +190,12 @@ class Debrief(Session):
         """Take up the walk as the journal kept it, with the reports as they are now; CaseError where nothing fits."""
         before = list(kept.get("symptoms", ()))
         gone = [one for one in before if one not in self.walk.library.symptoms]
-        self._open(ev.Resume({**kept, "symptoms": [*symptoms, *gone]}))
+        # Who was there then (the crew, in a debrief) is no longer there; who is now is said by whoever goes on.
+        own = kept.get(saved.KEY)
+        mine = {key: value for key, value in own.items() if key != "by"} if isinstance(own, Mapping) else own
+        later = {saved.KEY: mine} if mine else {}
+        rest = {key: value for key, value in kept.items() if key != saved.KEY}
+        self._open(ev.Resume({**rest, **later, "symptoms": [*symptoms, *gone]}))
         if before == [*symptoms, *gone]:
             self._written = self.walk.fingerprint
         else:
@@ -226,6 +231,8 @@ def newest(before: Fingerprint, walk: Walk) -> Mapping[str, object]:
     """What the last event added to a walk or took from it, as plain data with its words; empty where nothing did."""
     if not before.symptoms:
         return {"begun": list(walk.open_case.symptoms)}
+    if walk.open_case.symptoms != before.symptoms:
+        return _reported(before, walk)
     library, steps, now = walk.library, before.steps, walk.open_case.steps
     if len(now) > len(steps):
         return step_data(library, now[-1])
@@ -239,8 +246,24 @@ def newest(before: Fingerprint, walk: Walk) -> Mapping[str, object]:
         return {"seen": walk.sightings[-1].seen}
     if walk.lacks != before.lacks:
         return {"missing": ", ".join(today.words(library, one) for one in walk.lacks)}
+    if walk.by != before.by:
+        return {"by": list(walk.by or ())}
+    return _opened_or_closed(before, walk)
+
+
+def _opened_or_closed(before: Fingerprint, walk: Walk) -> Mapping[str, object]:
+    """What was closed or taken out again, or the cautions whose locks may be in now."""
+    library = walk.library
     if walk.undone and walk.undone != before.undone:
         new = walk.undone[len(before.undone) :] or walk.undone[-1:]
         return {"closed": "; ".join(undoing.words(library, one.kind, one.name) for one in new)}
     locks = sorted(walk.locks - before.locks)
     return {"locks": "; ".join(undoing.words(library, "caution", one) for one in locks)} if locks else {}
+
+
+def _reported(before: Fingerprint, walk: Walk) -> Mapping[str, object]:
+    """A report that came in, or was taken back."""
+    now = walk.open_case.symptoms
+    new = [one for one in now if one not in before.symptoms] or [one for one in before.symptoms if one not in now]
+    data = {"also": new[0], "title": "; ".join(walk.library.symptoms[one].title for one in new)}
+    return data if len(now) > len(before.symptoms) else {"taken_back": data}

@@ -170,6 +170,8 @@ def _list(shown: ListPrompt, page: Page) -> Iterator[RenderableType]:
         yield indented(
             Text(f"and {shown.silent} that would tell nothing about this case (check X takes one up)", "dim")
         )
+    if shown.only:
+        yield indented(text(f"{title(shown.only).plain}, until you type by anyone.", "dim"))
     if units:
         yield choice_table(
             units, 2 + len(checks), ("What could be put right, likeliest first", "takes", "likely"), page
@@ -213,6 +215,8 @@ def _end(shown: EndPrompt, page: Page, last: bool) -> Iterator[RenderableType]:
         yield ""
     if shown.waits:
         yield Text("Checks that would tell more wait for what is not available: see the hand-over.")
+    if shown.others_tell:
+        yield Text("Checks by others would tell more: type by anyone to have them proposed.")
     yield Text("To hand over", "bold")
     yield from _handover(shown.handover)
     if shown.choices and not last:
@@ -233,6 +237,8 @@ def _headline(shown: EndPrompt) -> str:
         return "Faults that act together stand out" if _settled(shown) else "More than one fault is likely"
     if shown.reason is Reason.STANDS_OUT and len(shown.likely) > 1:
         return "A few items stand out"
+    if shown.others_tell and shown.reason is Reason.NOTHING_LEFT:
+        return f"No check by {shown.others_tell} tells more apart"
     if shown.waits:
         return "No check that can be made today tells more apart"
     return REASONS[shown.reason]

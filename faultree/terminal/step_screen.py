@@ -42,7 +42,10 @@ def draw_step(shown: StepPrompt, page: Page, *, brief: bool = False) -> Renderab
 
 def change_words(change: Change) -> RenderableType:
     """What the last step was and what it changed."""
-    lines = [Text.assemble("Done: ", text(change.title)), Text.assemble("Found: ", title(change.outcome, "bold"))]
+    if change.outcome:
+        lines = [Text.assemble("Done: ", text(change.title)), Text.assemble("Found: ", title(change.outcome, "bold"))]
+    else:
+        lines = [Text.assemble("Also reported: ", text(change.title, "bold"))]
     if change.excluded:
         lines.append(Text.assemble("Now excluded: ", text(_some(change.excluded))))
     if not change.moved:
@@ -150,6 +153,8 @@ def _choices(shown: StepPrompt, page: Page) -> Iterator[RenderableType]:
     if others:
         yield Text("Or something else first:")
         yield choice_rows(others, 1 + len(own), page)
+    if shown.only:
+        yield text(f"{title(shown.only).plain}, until you type by anyone.", "dim")
     if shown.left_out:
         yield text(f"Left out today, until you type available: {_few(shown.left_out)}.", "dim")
     if shown.unseen:

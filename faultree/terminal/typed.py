@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from typing import get_args
 
 from faultree.base.errors import FaultreeError, UnknownName
 from faultree.base.words import listing, near
+from faultree.library.model import Who
 from faultree.terminal import absent
+from faultree.terminal.look import title
 from faultree.terminal.meant import Help, Meant, ShowAgain, ShowSuspects, Unclear, Write, number
 from faultree.terminal.parts import LETTERS
 from faultree.walk import events as ev
@@ -15,6 +18,7 @@ from faultree.walk import names
 from faultree.walk.prompt import Prompt, StepPrompt
 from faultree.walk.state import Walk
 from faultree.walk.table import TRANSITIONS, Phase
+from faultree.walk.today import only
 from faultree.walk.view import event_of
 
 
@@ -37,6 +41,9 @@ COMMANDS = (
     Command("not today", "[X]", "leave out what needs tool or access X, or the step on view, until it is there",
             ev.NotToday, ("not available", "unavailable")),
     Command("available", "[X]", "it is there after all", ev.Available, ("here again", "back again")),
+    Command("also", "SYMPTOM", "something else was reported as well; it joins the case, all answers are kept",
+            ev.Also, ("and also",)),
+    Command("by", "WHO", "propose only checks by WHO (crew, line, shop), or by anyone", ev.By),
     Command("can't duplicate", "", "the symptom cannot be seen again; what that changes and what not",
             ev.CannotDuplicate, ("cant duplicate", "cannot duplicate", "could not duplicate", "cannot reproduce",
                                  "cant reproduce", "cnd")),
@@ -61,6 +68,12 @@ COMMANDS = (
 )  # fmt: skip
 """Every command word; the screen's help and the reader both use this list."""
 
+
+OFFERED = 8
+"""So many reports are named that some words fit."""
+
+ANYONE = ("anyone", "anybody", "everyone", "everybody", "all")
+"""Words for whoever may be there."""
 
 REPLIES = ("y", "yes", "n", "no")
 """Words that answer a question; where none is asked they are not the beginning of a command."""
@@ -241,6 +254,39 @@ def _note(rest: str, shown: Prompt, walk: Walk) -> Meant:
     return ev.Note(rest) if rest else Unclear("Type the note behind the word, as in: note seal looks worn")
 
 
+def _also(rest: str, shown: Prompt, walk: Walk) -> Meant:
+    """A further report, by id or words of its title or of what crews say."""
+    del shown
+    library = walk.library
+    if not rest:
+        return Unclear("What else was reported? Type: also, and some words of it.")
+    fitting = names.symptoms(library, rest)
+    found = [name for name in fitting if name not in walk.open_case.symptoms] or fitting
+    if len(found) == 1:
+        return ev.Also((found[0],))
+    if not found:
+        near_ones = near(rest, [one.title for one in library.symptoms.values()])
+        return Unclear(f"No report fits '{rest[:60]}'; type other words of it.", tuple(near_ones))
+    return Unclear(f"'{rest[:60]}' fits more than one report:", tuple(_called(walk, name) for name in found[:OFFERED]))
+
+
+def _called(walk: Walk, name: str) -> str:
+    return f"{walk.library.symptoms[name].title} ({name})"
+
+
+def _by(rest: str, shown: Prompt, walk: Walk) -> Meant:
+    """Whose checks are to be proposed."""
+    del shown
+    said = [one for one in rest.casefold().replace(",", " ").split() if one not in ("and", "the")]
+    if said and all(one in ANYONE for one in said):
+        return ev.By()
+    people = [person for one in said for person in get_args(Who) if person.startswith(one)]
+    if said and len(people) == len(said):
+        return ev.By(tuple(dict.fromkeys(people)))
+    now = f"{title(only(walk.by)).plain}." if walk.by is not None else "Checks by anyone are proposed."
+    return Unclear(f"{now} Type: by, and crew, line, shop (one or two of them) or anyone.")
+
+
 _PLAIN: dict[str, Meant] = {
     "ok": ev.Acknowledge(),
     "can't tell": ev.CannotTell(),
@@ -264,6 +310,8 @@ _TAKING: dict[str, Callable[[str, Prompt, Walk], Meant]] = {
     "check": _check,
     "replace": _replace,
     "note": _note,
+    "also": _also,
+    "by": _by,
     "not today": absent.not_today,
     "available": absent.available,
     "closed": absent.closed,

@@ -21,6 +21,20 @@ class Resume:
 
 
 @dataclass(frozen=True, slots=True)
+class Also:
+    """Further symptoms were reported in a case that has begun; full or unique short ids."""
+
+    symptoms: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class By:
+    """Only checks of these people (crew, line, shop) are to be proposed from now on; empty means of anyone."""
+
+    people: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Acknowledge:
     """The notice, or the cautions now on view, have been read and will be followed."""
 
@@ -158,6 +172,8 @@ class Quit:
 Event = (
     Begin
     | Resume
+    | Also
+    | By
     | Acknowledge
     | AnswerCheck
     | CannotTell
@@ -185,7 +201,7 @@ Event = (
 EVENTS: dict[str, type[Event]] = {
     kind.__name__: kind
     for kind in (
-        Begin, Resume, Acknowledge, AnswerCheck, CannotTell, TakeUp, Replace, Retest, LookAgain,
+        Begin, Resume, Also, By, Acknowledge, AnswerCheck, CannotTell, TakeUp, Replace, Retest, LookAgain,
         Undo, NotToday, Available, CannotDuplicate, SeenAgain, Closed, AskHistory, AskWhy,
         ShowAll, Back, Note, Save, Finish, CarryOn, Quit,
     )

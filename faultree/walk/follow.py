@@ -41,7 +41,9 @@ def step_of(node: Step) -> Pending:
 
 def left(before: Walk, after: Walk) -> bool:
     """Whether the step from one state to the other has left the chart."""
-    if after.case is None or before.case is None or after.case.steps == before.case.steps:
+    if after.case is None or before.case is None:
+        return False
+    if (after.case.symptoms, after.case.steps) == (before.case.symptoms, before.case.steps):
         return False
     return after.phase is not Phase.CLOSED and on_chart(before) is not None and on_chart(after) is None
 

@@ -10,13 +10,14 @@ from faultree.strategy.case import Case, Unit
 from faultree.walk import doubt, follow, history, titles, today, undoing
 from faultree.walk import events as ev
 from faultree.walk.cautions import LEVELS
-from faultree.walk.judge import SURE, next_check
+from faultree.walk.judge import SURE, next_check, standing_out
 from faultree.walk.prompt import NOTICE, CautionLine, Choice, EndPrompt, UnitLine
 from faultree.walk.records import waiting_titles
 from faultree.walk.scale import scale
 from faultree.walk.state import Conflict, Reason, RepairStep, Sighting, Walk
 from faultree.walk.step_view import caution_lines, replace_choice
 from faultree.walk.suspects import FAINT, NOTABLE, ever_pointed_to, together
+from faultree.walk.today import Today
 from faultree.walk.unfit import unfit_words
 
 LIKELY = 4
@@ -60,7 +61,18 @@ def end_prompt(walk: Walk) -> EndPrompt:
         charted=follow.words(walk),
         waits=reason is Reason.NOTHING_LEFT and any(waiting_titles(walk, one) for one in walk.lacks),
         left_open=any(not one.closed for one in undoing.left(walk)),
+        others_tell=_others_tell(walk),
     )
+
+
+def _others_tell(walk: Walk) -> str:
+    """Whose checks are at their end, where those of others would tell more; else empty."""
+    case, everyone = walk.open_case, Today(None, walk.lacks)
+    if walk.by is None or walk.reason not in (Reason.NOTHING_LEFT, Reason.STANDS_OUT):
+        return ""
+    if walk.reason is Reason.STANDS_OUT and standing_out(case, everyone):
+        return ""
+    return today.people(walk.by) if next_check(case, everyone) else ""
 
 
 def split(units: tuple[Unit, ...]) -> tuple[tuple[Unit, ...], tuple[Unit, ...]]:
@@ -121,7 +133,8 @@ def text(walk: Walk) -> Iterator[str]:
     """The hand-over, line by line; every heading ends with a colon and its entries begin with "- "."""
     case, library = walk.open_case, walk.library
     yield "Reported:"
-    yield from (f"- {library.symptoms[name].title}" for name in case.symptoms)
+    later = {one.symptom: one.after for one in walk.added}
+    yield from (f"- {library.symptoms[name].title}{_when(later.get(name))}" for name in case.symptoms)
     yield from _done(walk)
     yield from _withdrawn(walk)
     yield from _sightings(walk)
@@ -138,6 +151,11 @@ def text(walk: Walk) -> Iterator[str]:
     yield from filter(None, (scale(case),))
     yield from _authority(case)
     yield NOTICE
+
+
+def _when(after: int | None) -> str:
+    """When a report came in, where that was not at the beginning."""
+    return f" (reported after step {after})" if after else ""
 
 
 def _done(walk: Walk) -> Iterator[str]:
@@ -218,7 +236,9 @@ def _history(walk: Walk) -> Iterator[str]:
 
 
 def _left_out(walk: Walk) -> Iterator[str]:
-    """What was not available, and what waits for it."""
+    """Whose checks were proposed, what was not available, and what waits for it."""
+    if walk.by is not None:
+        yield f"{today.only(walk.by)[:1].upper()}{today.only(walk.by)[1:]}"
     if walk.lacks:
         yield "Not available, so left out:"
     for lack in walk.lacks:
@@ -251,6 +271,9 @@ def _listed(heading: str, entries: Iterable[str]) -> Iterator[str]:
 
 def records(walk: Walk) -> Iterator[str]:
     """What a saved case says beside its answers, as sentences for whoever takes it up."""
+    if walk.by is not None:
+        said = today.only(walk.by)
+        yield f"{said[:1].upper()}{said[1:]}. Type by and who is there (crew, line, shop or anyone) to change that."
     if walk.lacks:
         missing = listing(today.words(walk.library, one) for one in walk.lacks)
         yield f"Not available when it was saved: {missing}. Type available if it is there now."

@@ -15,7 +15,7 @@ from faultree.belief.evidence import Repair, Reply
 from faultree.library.model import Library
 from faultree.strategy.case import Case
 from faultree.strategy.chart.value import Chart
-from faultree.walk import cautions, follow, records, saved, steps, titles, undoing
+from faultree.walk import cautions, follow, further, records, saved, steps, titles, undoing
 from faultree.walk import events as ev
 from faultree.walk.explain import explain
 from faultree.walk.judge import next_check, standing_out
@@ -79,7 +79,9 @@ def _begin(walk: Walk, event: ev.Begin) -> Turn:
 
 
 def _resume(walk: Walk, event: ev.Resume) -> Turn:
-    taken = replace(saved.unpack(walk.library, event.saved), by=walk.by, chart=walk.chart)
+    taken = replace(saved.unpack(walk.library, event.saved), chart=walk.chart)
+    if walk.by is not None:  # who is there now goes before who was there then
+        taken = replace(taken, by=walk.by, saved=taken.saved._replace(by=walk.by))
     if event.saved.get("library") == walk.library.digest:
         return Turn(taken)
     return Turn(taken, (Told(taken.changes[0]),))
@@ -178,6 +180,8 @@ def _undo(walk: Walk, event: ev.Undo) -> Turn:
     if walk.conflict is not None:
         newest = walk.conflict.newest
         return Turn(enter(undoing.taken_back(walk, newest), _asked(newest)), (_taken_back(walk, newest),))
+    if further.newest(walk) is not None:
+        return further.taken_back(walk)
     taken = walk.open_case.steps
     if not taken:
         raise CaseError("there is no answer to take back yet")
@@ -271,6 +275,8 @@ def _quit(walk: Walk, event: ev.Quit) -> Turn:
 _HANDLERS: dict[type[ev.Event], Callable[[Walk, Any], Turn]] = {
     ev.Begin: _begin,
     ev.Resume: _resume,
+    ev.Also: further.also,
+    ev.By: records.by,
     ev.Acknowledge: _acknowledge,
     ev.AnswerCheck: _answer,
     ev.CannotTell: _cannot_tell,

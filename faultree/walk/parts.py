@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import TypeVar, get_args
 
 from faultree.base.errors import CaseError, UnknownName
 from faultree.base.words import near
 from faultree.belief.evidence import Repair, Reply
-from faultree.library.model import Library
+from faultree.library.model import Library, Who
 from faultree.walk import today
-from faultree.walk.fitting import because, read_step
-from faultree.walk.state import Remark, Sighting, Undone, Unfit
+from faultree.walk.fitting import because, named, read_step
+from faultree.walk.state import Added, Remark, Sighting, Undone, Unfit
 
 Data = Mapping[str, object]
 Value = TypeVar("Value")
@@ -30,6 +30,8 @@ class Parts:
     undone: tuple[Undone, ...]
     opened: tuple[str, ...]
     fitted: tuple[str, ...]
+    added: tuple[Added, ...]
+    by: tuple[str, ...]
     unfit: tuple[Unfit, ...]
 
 
@@ -48,6 +50,7 @@ def read(library: Library, own: Data, *, changed: bool) -> Parts:
     undone = reader.read("undone", entries(own, "undone"), reader.undone)
     opened = reader.read("opened", entries(own, "opened"), reader.opened)
     fitted = reader.read("fitted", entries(own, "fitted"), reader.fitted)
+    added = tuple(filter(None, map(reader.added, entries(own, "added"))))
     kept = [one for one in before if not changed or one.part in ("symptoms", "steps")]
     return Parts(
         notes=tuple(map(_remark, entries(own, "notes"))),
@@ -58,6 +61,8 @@ def read(library: Library, own: Data, *, changed: bool) -> Parts:
         undone=undone,
         opened=opened,
         fitted=fitted,
+        added=added,
+        by=tuple(map(_person, entries(own, "by"))),
         unfit=(*kept, *reader.refused),
     )
 
@@ -99,6 +104,17 @@ class _Reader:
     def fitted(self, data: object) -> str:
         return _one(data, "caution", self.library.cautions)
 
+    def added(self, data: object) -> Added | None:
+        """When a report came in; None for one that is gone, which is kept among the reports."""
+        if isinstance(data, Mapping):
+            match dict(data):
+                case {"after": int(after), "report": str(name), **words}:
+                    found = named(self.library.symptoms, name, words.get("title") if self.changed else None)
+                    if found is None and not self.changed:
+                        raise UnknownName("symptom", name, near(name, self.library.symptoms))
+                    return Added(after, found) if found is not None else None
+        raise CaseError(f"{data!r} is no report that came in later; write 'after' (a number of steps) and 'report'")
+
     def undone(self, data: object) -> Undone:
         if isinstance(data, Mapping):
             match dict(data):
@@ -137,6 +153,13 @@ def _remark(data: object) -> Remark:
             case {"after": int(after), "text": str(text)}:
                 return Remark(after, text)
     raise CaseError(f"{data!r} is no note of a case; write 'after' (a number of steps) and 'text'")
+
+
+def _person(data: object) -> str:
+    found = next((one for one in get_args(Who) if one == data), None)
+    if found is None:
+        raise CaseError(f"{data!r} is nobody who makes checks; below 'by' write crew, line or shop")
+    return str(found)
 
 
 def _sighting(data: object) -> Sighting:

@@ -46,7 +46,10 @@ class Together:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """What the last step changed: its title and outcome, whom it excluded (by title), and whether anything moved."""
+    """What the last step changed: its title and outcome, whom it excluded (by title), and whether anything moved.
+
+    Without an outcome it was no step, but a further report that came in.
+    """
 
     title: str
     outcome: str
@@ -222,7 +225,8 @@ class StepPrompt:
     """Shows the suspects and the next step: its cautions to acknowledge, or its question.
 
     `charted` says which step of a chart it is, where one is followed; `left_out` what is not available today,
-    `unseen` that the symptom could not be seen again, and `history` that the figures rest on earlier findings too.
+    `unseen` that the symptom could not be seen again, `history` that the figures rest on earlier findings too, and
+    `only` whose checks are proposed, where that is not anyone's.
     """
 
     phase: Phase
@@ -236,6 +240,7 @@ class StepPrompt:
     left_out: tuple[str, ...] = ()
     unseen: bool = False
     history: str = ""
+    only: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,12 +248,13 @@ class ListPrompt:
     """Lists the checks that tell something, most bits first, and the units under suspicion, likeliest first.
 
     `silent` checks that tell nothing now and `unlikely` units are only counted; behind the steps stands what is
-    not available today.
+    not available today. `only` says whose checks are listed, where that is not anyone's.
     """
 
     choices: tuple[Choice, ...]
     silent: int
     unlikely: int
+    only: str = ""
     phase: Phase = Phase.LIST
 
 
@@ -277,7 +283,8 @@ class UnitLine:
 class EndPrompt:
     """Sums up: why the search is over, the likely units, what is not excluded, and the hand-over text.
 
-    `waits`: checks that would tell more are left out today; `left_open`: something has to be closed or taken out.
+    `waits`: checks that would tell more are left out today; `left_open`: something has to be closed or taken out;
+    `others_tell`: checks of others than these people (in words) would tell more.
     """
 
     reason: Reason
@@ -292,6 +299,7 @@ class EndPrompt:
     charted: str = ""
     waits: bool = False
     left_open: bool = False
+    others_tell: str = ""
     phase: Phase = Phase.OVER
 
 

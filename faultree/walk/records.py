@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import get_args
 
 from faultree.base.errors import CaseError
 from faultree.base.words import listing, percent
+from faultree.library.model import Who
 from faultree.walk import events as ev
 from faultree.walk import figures, history, today, undoing
 from faultree.walk.judge import concerns
 from faultree.walk.onward import proceed
-from faultree.walk.state import CheckStep, Explained, Reason, Sighting, Told, Turn, Undone, Walk
+from faultree.walk.state import CheckStep, Explained, Pending, Reason, Sighting, Told, Turn, Undone, Walk
 from faultree.walk.suspects import FAINT
 from faultree.walk.table import Phase
 from faultree.walk.today import Lack, Today
@@ -75,14 +77,30 @@ def available(walk: Walk, event: ev.Available) -> Turn:
     return Turn(_anew(replace(walk, lacks=kept)), (Told(f"Available again: {words}."),))
 
 
+def by(walk: Walk, event: ev.By) -> Turn:
+    """Propose only checks of some people from now on, or of anyone."""
+    unknown = [one for one in event.people if one not in get_args(Who)]
+    if unknown:
+        raise CaseError(f"'{unknown[0]}' is none of crew, line, shop and anyone")
+    people = tuple(one for one in get_args(Who) if one in event.people)
+    wanted = people if people and len(people) < len(get_args(Who)) else None
+    if wanted == walk.by:
+        raise CaseError(f"that is so already: {today.only(walk.by) or 'checks by anyone are proposed'}")
+    told = Told(f"{today.only(wanted)[:1].upper()}{today.only(wanted)[1:]}." if wanted else "Checks by anyone again.")
+    return Turn(_anew(replace(walk, by=wanted)), (told,))
+
+
 def _anew(walk: Walk) -> Walk:
     """Go on to another step where the one on view has to wait, or where an ending may no longer hold."""
     if walk.phase is Phase.OVER:
         return proceed(walk) if walk.reason in REOPENED else walk
-    if walk.pending is None or walk.phase is Phase.LIST:
+    if walk.pending is None or walk.phase in (Phase.LIST, Phase.NOTICE):
         return walk
-    name = walk.pending.check if isinstance(walk.pending, CheckStep) else walk.pending.unit
-    return proceed(walk) if name in today.waiting(walk.library, walk.lacks) else walk
+    return walk if today.possible(walk.library, walk.today, _name(walk.pending)) else proceed(walk)
+
+
+def _name(pending: Pending) -> str:
+    return pending.check if isinstance(pending, CheckStep) else pending.unit
 
 
 def _waits(walk: Walk, lack: Lack) -> str:

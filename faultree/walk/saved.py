@@ -2,7 +2,8 @@
 
 A saved walk holds the case with its steps in words, the notes, the answers that were withdrawn after a
 contradiction, an answer that still waits for the contradiction to be settled, what was not available,
-what could not be seen again, and what of the tree the case rests on. Cautions that were acknowledged
+what could not be seen again, which reports came in later, whose checks were proposed, and what of the tree
+the case rests on. Cautions that were acknowledged
 are not kept as read: whoever takes the case up, perhaps another person on another shift, reads them again.
 Those whose locks, pins or tags may be in are kept as that.
 """
@@ -16,7 +17,7 @@ from faultree.base.errors import CaseError
 from faultree.library.model import Library
 from faultree.strategy.case import SAVED, Case
 from faultree.walk import changes, fitting, parts
-from faultree.walk.state import Conflict, Unfit, Walk
+from faultree.walk.state import Added, Conflict, Unfit, Walk
 from faultree.walk.table import Phase
 
 KEY = "walk"
@@ -46,7 +47,13 @@ def _own(walk: Walk) -> Iterator[tuple[str, object]]:
     yield "undone", [{"after": one.after, one.kind: one.name} for one in walk.undone]
     yield "opened", [{"access": name} for name in sorted(walk.opened)]
     yield "fitted", [{"caution": name} for name in sorted(walk.locks)]
+    yield "added", [_added_data(walk, one) for one in walk.added]
+    yield "by", list(walk.by or ())
     yield "unfit", [_unfit_data(one) for one in walk.unfit]
+
+
+def _added_data(walk: Walk, one: Added) -> dict[str, object]:
+    return {"after": one.after, "report": one.symptom, "title": walk.library.symptoms[one.symptom].title}
 
 
 def _unfit_data(one: Unfit) -> dict[str, object]:
@@ -75,7 +82,10 @@ def unpack(library: Library, data: Mapping[str, object]) -> Walk:
         undone=found.undone,
         opened=frozenset(found.opened),
         fitted=frozenset(found.fitted),
+        by=found.by or None,
     )
+    # A report that does not fit the case any more is among what is unfit, or was left out with its reason.
+    walk = replace(walk, added=tuple(one for one in found.added if one.symptom in walk.open_case.symptoms))
     return replace(walk, saved=walk.fingerprint)
 
 

@@ -78,6 +78,14 @@ class Undone:
 
 
 @dataclass(frozen=True, slots=True)
+class Added:
+    """A report (full id) that came in after the case had begun, and how many steps the case had by then."""
+
+    after: int
+    symptom: str
+
+
+@dataclass(frozen=True, slots=True)
 class Unfit:
     """A part of a saved case that the tree has no place for any more: kept as it was, counting for nothing.
 
@@ -103,6 +111,8 @@ class Fingerprint(NamedTuple):
     sightings: tuple[Sighting, ...] = ()
     undone: tuple[Undone, ...] = ()
     locks: frozenset[str] = frozenset()
+    added: tuple[Added, ...] = ()
+    by: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +124,8 @@ class Walk:
     `saved` the fingerprint of what was last saved, `by` who can work on the aircraft (None:
     anyone), `chart` the compiled chart that is followed as long as the case keeps to it, `lacks` what
     is not available today, `sightings` when the symptom could not be seen again, `undone` what was
-    closed or taken out again, and `opened` the access (full ids) of steps that were taken back. Of a case
+    closed or taken out again, `opened` the access (full ids) of steps that were taken back, and `added` the
+    reports that came in after the case had begun. Of a case
     taken up, `fitted` holds the cautions acknowledged before whose locks, pins or tags may be in, `changes`
     says what changed in the tree since it was saved, and `unfit` holds what no longer fits.
     """
@@ -136,6 +147,7 @@ class Walk:
     sightings: tuple[Sighting, ...] = ()
     undone: tuple[Undone, ...] = ()
     opened: frozenset[str] = frozenset()
+    added: tuple[Added, ...] = ()
     fitted: frozenset[str] = frozenset()
     changes: tuple[str, ...] = ()
     unfit: tuple[Unfit, ...] = ()
@@ -177,6 +189,8 @@ class Walk:
             self.sightings,
             self.undone,
             self.locks,
+            self.added,
+            self.by,
         )
 
     @property
@@ -184,7 +198,7 @@ class Walk:
         """True where leaving now would lose an answer, a note, a lock that may be in, or another record."""
         if self.case is None or self.fingerprint == self.saved:
             return False
-        return any(self.fingerprint[1:])
+        return any(self.fingerprint[1:-1])  # who is at the aircraft is no loss by itself
 
 
 @dataclass(frozen=True, slots=True)

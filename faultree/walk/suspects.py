@@ -27,10 +27,20 @@ GONE = 1e-12
 """Below this a suspect counts as excluded: what is left there is rounding."""
 
 
-def suspects(case: Case) -> Suspects:
-    """The suspects of the case beside what they were before its last step."""
-    earlier = {one.cause: one.probability for one in case.undo().ranking()} if case.steps else {}
+def suspects(case: Case, *, before: Case | None = None, reported: str = "") -> Suspects:
+    """The suspects of the case beside what they were before its last step.
+
+    Where a further report (its title) came in last, `before` is the case without it.
+    """
+    if before is not None:
+        change = Change(reported, "", _excluded(case, _alive(before), _alive(case), None), _moved(before, case))
+        return replace(leading(case, LINES, _figures(before)), change=change)
+    earlier = _figures(case.undo()) if case.steps else {}
     return replace(leading(case, LINES, earlier), change=_change(case) if case.steps else None)
+
+
+def _figures(case: Case) -> dict[str, float]:
+    return {one.cause: one.probability for one in case.ranking()}
 
 
 def leading(case: Case, most: int, earlier: Mapping[str, float] | None = None) -> Suspects:
@@ -84,15 +94,20 @@ def _change(case: Case) -> Change:
     step = case.steps[-1]
     before, after = _alive(case.undo()), _alive(case)
     title, outcome = titles.step_words(case.library, step)
-    both = before.keys() | after.keys()
-    moved = any(abs(before.get(name, 0.0) - after.get(name, 0.0)) > MOVED for name in both)
     repaired = step.unit if isinstance(step, Repair) else None
     return Change(
         title,
         outcome,
         excluded=_excluded(case, before, after, leaving_out=repaired),
-        moved=moved,
+        moved=_moved(case.undo(), case),
     )
+
+
+def _moved(earlier: Case, later: Case) -> bool:
+    """Whether any suspect moved from one case to the other."""
+    before, after = _alive(earlier), _alive(later)
+    both = before.keys() | after.keys()
+    return any(abs(before.get(name, 0.0) - after.get(name, 0.0)) > MOVED for name in both)
 
 
 def _alive(case: Case) -> dict[str, float]:

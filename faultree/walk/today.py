@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Literal, NamedTuple, get_args
 
 from faultree.base.errors import CaseError, UnknownName
-from faultree.base.words import near
+from faultree.base.words import listing, near
 from faultree.library.model import Library
 
 LackKind = Literal["tool", "access", "check", "unit"]
@@ -36,6 +36,33 @@ class Today:
 
 ANY = Today()
 """Everybody and everything is there."""
+
+
+def only(by: tuple[str, ...] | None) -> str:
+    """Whose checks are proposed, where that is not anyone's.
+
+    >>> only(("crew", "line")), only(None)
+    ('only checks by the crew and the line are proposed', '')
+    """
+    return f"only checks by {people(by)} are proposed" if by is not None else ""
+
+
+def people(by: tuple[str, ...]) -> str:
+    """Who can work, in words.
+
+    >>> people(("line",))
+    'the line'
+    """
+    return listing(f"the {one}" for one in by)
+
+
+def possible(library: Library, today: Today, step: str) -> bool:
+    """Whether a check or the repair of a unit can be done with who and what is there today."""
+    if step in waiting(library, today.lacks):
+        return False
+    if step in library.checks:
+        return today.by is None or library.checks[step].by in today.by
+    return today.repairs
 
 
 @lru_cache(maxsize=64)

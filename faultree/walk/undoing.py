@@ -98,6 +98,7 @@ def lacking(walk: Walk, case: Case, step: Reply | Repair) -> Walk:
         undone=tuple(replace(one, after=one.after - (one.after > place)) for one in undone),
         sightings=tuple(replace(one, after=one.after - (one.after > place)) for one in walk.sightings),
         remarks=tuple(replace(one, after=one.after - (one.after > place)) for one in walk.remarks),
+        added=tuple(replace(one, after=one.after - (one.after > place)) for one in walk.added),
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from faultree.library.model import Library
-from faultree.walk import doubt, figures, follow, titles, today
+from faultree.walk import doubt, figures, follow, further, titles, today
 from faultree.walk import events as ev
 from faultree.walk.handover import end_prompt, records
 from faultree.walk.judge import telling
@@ -17,6 +17,7 @@ from faultree.walk.prompt import (
     Reported,
     ReportPrompt,
     StepPrompt,
+    Suspects,
     SystemLine,
 )
 from faultree.walk.records import waiting_titles
@@ -98,14 +99,23 @@ def _step(walk: Walk) -> StepPrompt:
         number=len(case.steps) + 1,
         minutes=case.minutes,
         reported=tuple(walk.library.symptoms[name].title for name in case.symptoms),
-        suspects=suspects(case),
+        suspects=_suspects(walk),
         step=view,
         choices=(*question(walk, pending), *advised(walk, ALTERNATIVES)),
         charted=follow.words(walk),
         left_out=tuple(today.words(walk.library, one) for one in walk.lacks),
         unseen=walk.unseen,
         history=walk.library.history,
+        only=today.only(walk.by),
     )
+
+
+def _suspects(walk: Walk) -> Suspects:
+    """The suspects beside what they were before the last step, or before a report that came in after it."""
+    last = further.newest(walk)
+    if last is None:
+        return suspects(walk.open_case)
+    return suspects(walk.open_case, before=further.before(walk), reported=walk.library.symptoms[last.symptom].title)
 
 
 def _everything(walk: Walk) -> ListPrompt:
@@ -123,6 +133,7 @@ def _everything(walk: Walk) -> ListPrompt:
         ),
         silent=len(checks) - len(useful),
         unlikely=len(units) - len(likely) if walk.today.repairs else 0,
+        only=today.only(walk.by),
     )
 
 

@@ -41,12 +41,14 @@ PIECES = {
     "case": (
         "case: 1\n", "symptoms:\n", "- signal/dark\n", "steps:\n", "- check: voltage\n", "  answer: yes\n",
         "  answer: ", "- repair: lamp\n", "  gone: true\n", "walk:\n", "  notes:\n", "  - after: 1\n    text: x\n",
+        "  added:\n", "  - after: 0\n    report: signal/button-lamp\n", "  by:\n", "  - line\n",
         "  withdrawn:\n", "  unexplained:\n", "    check: click\n", "    answer: click\n", "[", "]", "{", "}", '"',
         "'", ",", ":", "\n", " ", "- ", "null", "true", "1e9", "signal/", "&a ", "*a", "library: ", "\x00", "é",
         "9" * 400, '{"case": 1}',
     ),
     "walk": (
         "ok", "1", "2", "3", "9", "why ", "A", "B", "lamp", "relay", "voltage", "yes", "no", "undo", "all", "back",
+        "also ", "by ", "crew", "anyone",
         "can't tell", "check ", "replace ", "carry on", "note ", "save ", "overwrite ", "finish", "show", "help",
         "quit", "suspects", "ctrl-c", "~", "/", "..", "~nobody/", "x" * 300, "\x00", "é", "²", "٣", "’", "[/b]",
         "\x1b[2J", ",", " and ", "=", "?", "\t", "\n", "\n", "\n", " ", " ", "silence", "gone", "still there", "dark",

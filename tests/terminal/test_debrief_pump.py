@@ -14,6 +14,7 @@ from faultree.journal.records import Flight, Record
 from faultree.journal.stage import walked
 from faultree.journal.store import Store
 from faultree.library.load import load_texts
+from faultree.reports.log import said
 from faultree.terminal.debrief_pump import Debrief, Interview, newest
 from faultree.terminal.lines import Piped
 from faultree.terminal.look import Look
@@ -227,3 +228,16 @@ def test_what_an_event_changed_is_told_by_its_kind() -> None:
         "gone": False,
         "title": "",
     }
+
+
+def test_a_report_that_comes_in_during_the_walk_is_in_the_log_and_stays() -> None:
+    """So does taking it back, and whose checks were proposed."""
+    first = walk_of(*asked("supply-seen", "yes"))
+    more = step(first, ev.Also(("button-lamp",))).walk
+    also = {"also": "signal/button-lamp", "title": "the signal stays dark in the dark"}
+    assert newest(first.fingerprint, more) == also
+    assert newest(more.fingerprint, step(more, ev.Undo()).walk) == {"taken_back": also}
+    assert newest(first.fingerprint, step(first, ev.By(("line",))).walk) == {"by": ["line"]}
+    assert said(also) == "also reported: the signal stays dark in the dark"
+    assert said({"by": ["crew", "line"]}) == "checks by the crew and the line from here on"
+    assert said({"by": []}) == "checks by anyone from here on"

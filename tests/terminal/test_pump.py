@@ -12,11 +12,12 @@ from faultree.terminal import files
 from faultree.terminal.pump import screen_for
 from faultree.walk import events as ev
 from faultree.walk import saved
+from faultree.walk.machine import start
 from faultree.walk.state import Reason
 from faultree.walk.table import Phase
 from tests.terminal.drawn import files_in, session, shown
 from tests.terminal.test_look import Stream
-from tests.walk.small import DARK, asked, walked
+from tests.walk.small import DARK, asked, small, walked
 
 
 def test_a_walk_from_report_to_hand_over() -> None:
@@ -254,3 +255,28 @@ def test_the_walk_can_be_taken_up_in_any_state() -> None:
     assert "The end: The symptom is gone" in record.getvalue()
     again = saved.pack(walked(*asked("voltage", "no")))
     assert again["symptoms"] == [DARK]
+
+
+def test_a_further_report_and_who_is_there_are_said_on_the_screen() -> None:
+    """What the report changed stands where an answer would; what is limited says how it is lifted."""
+    text = " ".join(shown("ok", "silence", "also in the dark", "by line", "undo", "finish").split())
+    assert "Added: the signal stays dark in the dark. All answers are kept." in text
+    assert "Also reported: the signal stays dark in the dark" in text
+    assert "Step 2: the signal lamp stays dark and the signal stays dark in the dark" in text
+    assert "Only checks by the line are proposed, until you type by anyone." in text
+    assert "Taken back: the report “the signal stays dark in the dark”." in text
+
+
+def test_the_help_offers_both_words() -> None:
+    text = " ".join(shown("ok", "help").split())
+    assert "also SYMPTOM something else was reported as well" in text
+    assert "by WHO propose only checks by WHO" in text
+
+
+def test_a_crew_at_its_end_is_told_that_others_could_tell_more() -> None:
+    made, record = session("ok", "can't tell", walk=start(small(), ("crew",)))
+    made.begin([DARK])
+    made.run()
+    text = " ".join(record.getvalue().split())
+    assert "The end: No check by the crew tells more apart" in text
+    assert "Checks by others would tell more: type by anyone to have them proposed." in text

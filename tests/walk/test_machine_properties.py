@@ -22,6 +22,8 @@ EVENTS: st.SearchStrategy[ev.Event] = st.one_of(
         [ev.Acknowledge(), ev.CannotTell(), ev.Undo(), ev.ShowAll(), ev.Back(), ev.Finish(), ev.CarryOn(), ev.Save("x")]
     ),
     st.sampled_from([ev.Begin((DARK,)), ev.Begin(("doubly-bad",)), ev.Begin(()), ev.Resume({"case": 2})]),
+    st.sampled_from([(DARK,), ("button-lamp",), ("doubly-bad", "dark"), (), ("no such thing",)]).map(ev.Also),
+    st.sampled_from([(), ("crew",), ("line", "shop"), ("crew", "line", "shop"), ("?",)]).map(ev.By),
     st.sampled_from(["yes", "no", "silence", "click", "?"]).map(ev.AnswerCheck),
     st.booleans().map(ev.Retest),
     st.builds(ev.TakeUp, NAMES),

@@ -6,13 +6,14 @@ import pytest
 
 from faultree.library.load import load_texts
 from faultree.walk import events as ev
+from faultree.walk import saved
 from faultree.walk.machine import start, step
-from faultree.walk.prompt import EndPrompt, ListPrompt, StepPrompt
+from faultree.walk.prompt import EndPrompt, ListPrompt, NoticePrompt, StepPrompt
 from faultree.walk.state import CheckStep, Explained, Reason, Refused, RepairStep, Told, Walk
 from faultree.walk.table import Phase
 from faultree.walk.today import Lack
 from faultree.walk.view import prompt
-from tests.walk.small import SIGNAL, asked, walked
+from tests.walk.small import SIGNAL, asked, small, walked
 
 METER = ev.NotToday("tool", "multimeter")
 PANEL = ev.NotToday("access", "signal/panel")
@@ -225,3 +226,84 @@ def test_history_is_told_and_changes_nothing() -> None:
     assert isinstance(said, Explained)
     assert said.sentences[0] == "Step 1: listen to the relay: Nothing."
     assert said.sentences[-1] == "Step 2 moved none of them."
+
+
+# --- who is at the aircraft --------------------------------------------------------------------
+
+
+def test_whose_checks_are_proposed_can_be_changed_at_any_time() -> None:
+    """The step on view gives way where it is for others, and the screen says what it is limited to."""
+    walk = walked(*asked("click", "silence"), ev.TakeUp("bench"))
+    turn = step(walk, ev.By(("line",)))
+    assert turn.said == (Told("Only checks by the line are proposed."),)
+    assert turn.walk.by == ("line",)
+    shown = prompt(turn.walk)
+    assert isinstance(shown, StepPrompt)
+    assert shown.only == "only checks by the line are proposed"
+    assert isinstance(turn.walk.pending, CheckStep)
+    assert small().checks[turn.walk.pending.check].by == "line"
+    back = step(turn.walk, ev.By())
+    assert (back.walk.by, back.said) == (None, (Told("Checks by anyone again."),))
+
+
+def test_a_step_that_they_can_make_stays_on_view() -> None:
+    before = walked(ev.TakeUp("voltage"))
+    after = step(before, ev.By(("shop", "line"))).walk
+    assert (after.pending, after.phase, after.by) == (before.pending, before.phase, ("line", "shop"))
+
+
+def test_a_repair_gives_way_to_the_crews_checks() -> None:
+    """A crew puts nothing right."""
+    after = step(walked(ev.Replace("fuse"), ev.Acknowledge()), ev.By(("crew",))).walk
+    assert after.pending == CheckStep("signal/click")
+
+
+def test_everyone_is_no_limit_and_the_same_again_is_said() -> None:
+    assert step(walked(by=("crew",)), ev.By(("crew", "line", "shop"))).walk.by is None
+    assert "That is so already: checks by anyone are proposed." in _said(walked(), ev.By())
+    assert "That is so already: only checks by the crew" in _said(walked(by=("crew",)), ev.By(("crew",)))
+    assert "'pilot' is none of crew, line, shop and anyone" in _said(walked(), ev.By(("pilot",)))
+
+
+def test_an_end_of_some_peoples_checks_says_that_others_could_tell_more() -> None:
+    """And opens again where these others are there; the list and the hand-over say the same."""
+    walk = walked(ev.TakeUp("click"), ev.CannotTell(), by=("crew",))
+    shown = prompt(walk)
+    assert walk.reason is Reason.NOTHING_LEFT
+    assert isinstance(shown, EndPrompt)
+    assert shown.others_tell == "the crew"
+    assert "Only checks by the crew are proposed" in shown.handover
+    assert step(walk, ev.By()).walk.phase is not Phase.OVER
+    listed = prompt(step(walk, ev.ShowAll()).walk)
+    assert isinstance(listed, ListPrompt)
+    assert listed.only == "only checks by the crew are proposed"
+
+
+def test_what_stands_out_only_for_want_of_checks_says_so() -> None:
+    """Likely enough where the crew can tell no more; a mechanic would make one more check."""
+    shown = prompt(walked(*asked("click", "click"), by=("crew",)))
+    assert isinstance(shown, EndPrompt)
+    assert (shown.reason, shown.others_tell) == (Reason.STANDS_OUT, "the crew")
+    sure = prompt(walked(*asked("click", "click"), *asked("voltage", "yes"), by=("crew",)))
+    assert isinstance(sure, EndPrompt)
+    assert (sure.reason, sure.others_tell) == (Reason.STANDS_OUT, "")
+
+
+def test_who_was_there_is_kept_with_the_case_and_who_is_there_now_goes_before() -> None:
+    """Whoever takes it up reads it at the notice."""
+    data = saved.pack(walked(*asked("click", "silence"), by=("line",)))
+    assert data["walk"]["by"] == ["line"]  # type: ignore[index]
+    taken = step(start(small()), ev.Resume(data)).walk
+    assert (taken.by, taken.unsaved) == (("line",), False)
+    shown = prompt(taken)
+    assert isinstance(shown, NoticePrompt)
+    assert shown.records[0].startswith("Only checks by the line are proposed. Type by and who is there")
+    now = step(start(small(), ("shop",)), ev.Resume(data)).walk
+    assert (now.by, now.unsaved) == (("shop",), False)
+
+
+@pytest.mark.parametrize("by", ["line", ["pilot"], [1]])
+def test_a_saved_case_with_somebody_else_is_refused(by: object) -> None:
+    data = {**saved.pack(walked()), "walk": {"by": by}}
+    (said,) = step(start(small()), ev.Resume(data)).said
+    assert isinstance(said, Refused)

@@ -183,3 +183,19 @@ def test_a_report_with_a_new_id_goes_on_by_its_title(journal: Path, tmp_path: Pa
     kept = walked(book.read(opened(journal), 1))
     assert kept is not None
     assert (kept["symptoms"], len(kept["steps"])) == (["signal/unlit"], 1)
+
+
+def test_what_was_reported_in_the_walk_goes_on_with_the_case(journal: Path) -> None:
+    """The crew's words are not touched; the crew is gone, so everyone's checks are proposed again."""
+    out = said("debrief", lines=f"{FLIGHT}{WORDS}1\nok\nalso in the dark\nsilence\n")
+    assert "Only checks by the crew are proposed" in out
+    record = book.read(opened(journal), 1)
+    assert record.symptoms == ("signal/dark",)
+    assert [one.data["also"] for one in record.entries if "also" in one.data] == ["signal/button-lamp"]
+    again = said("debrief", "continue", "1", lines="ok\n")
+    assert "the signal lamp stays dark and the signal stays dark in the dark" in again
+    assert "Only checks by" not in again
+    kept = walked(book.read(opened(journal), 1))
+    assert kept is not None
+    assert kept["symptoms"] == ["signal/dark", "signal/button-lamp"]
+    assert "also reported: the signal stays dark in the dark" in said("debrief", "sheet", "1")
