@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from decimal import Decimal
 
 from rich.console import Group, RenderableType
 from rich.table import Table
@@ -82,12 +83,17 @@ def _parts(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
 
 def _remarks(shown: AnalysisPage) -> Iterator[str]:
     """What explains the figures of the whole sheet."""
-    if shown.scale and not shown.only_bands:
-        yield f"* rests on a likelihood band. {shown.scale}"
-    elif shown.scale:
+    lines = [line for table in shown.sets for line in table.lines]
+    if shown.scale and shown.only_bands:
         yield f"All figures rest on likelihood bands alone. {shown.scale}"
-    if any(line.probability < SMALL for table in shown.sets for line in table.lines):
-        yield "Small figures: 2.7e-5 means 0.000027."
+    elif shown.scale:
+        starred = any(line.banded for line in lines)
+        what = "* rests on a likelihood band" if starred else "Some figures rest on likelihood bands"
+        yield f"{what}. {shown.scale}"
+    small = [line.probability for line in lines if 0.0 < line.probability < SMALL]
+    if small:
+        figure = chance(max(small))
+        yield f"Small figures: {figure} means {Decimal(figure):f}."
 
 
 def _head(words: str) -> Iterator[RenderableType]:
@@ -205,14 +211,14 @@ def _apart(shown: AnalysisPage, page: Page) -> Iterator[RenderableType]:
         yield ""
         yield text(shown.about_singles)
     if shown.groups:
-        yield from _head("Faults that no check separates")
+        yield from _head(f"Faults that {shown.no_check} separates")
     for number, block in enumerate(shown.groups):
         yield from _group(block, first=not number)
     if shown.more_groups:
         yield ""
         yield indented(text(f"and {shown.more_groups} more groups; --all lists them", "dim"))
     if shown.unrevealed:
-        yield from _head("Faults that no check reveals")
+        yield from _head(f"Faults that {shown.no_check} reveals")
         yield rows((("-", title(one)) for one in shown.unrevealed), first=1)
         if shown.more_unrevealed:
             yield indented(text(_more(shown.more_unrevealed), "dim"))

@@ -10,7 +10,7 @@ from faultree.base.words import listing, percent
 from faultree.strategy.observe import Split, best_split
 from faultree.strategy.testability import minutes_of
 from faultree.walk import titles
-from faultree.walk.headlines import TEAMS, headlines, is_quicker
+from faultree.walk.headlines import TEAMS, headlines, is_quicker, no_check
 from faultree.walk.prompt import NOTICE
 from faultree.walk.scale import bands
 
@@ -40,6 +40,9 @@ NOT_COMPARED = "they are not compared here, and a check that adds nothing below 
 
 HINDERING = "such a fault prevents this, hides it, or keeps an item from failing in a way that is listed here"
 """How a fault can make a symptom less likely."""
+
+COUNTS = 0.0005
+"""A cause with a lesser share of the sets is shown only when all are asked for: it was mostly there by coincidence."""
 
 FEWEST = 3
 """No table is cut short to leave fewer than this out."""
@@ -102,7 +105,7 @@ class Covered:
 
 @dataclass(frozen=True, slots=True)
 class AnalysisPage:
-    """All that is shown; `more_*` count the lines left off."""
+    """All that is shown; `more_*` count the lines left off, `no_check` says what there is none of."""
 
     title: str
     situation: str
@@ -124,6 +127,7 @@ class AnalysisPage:
     scale: str
     only_bands: bool
     about_singles: str
+    no_check: str = "no check"
     notice: str = NOTICE
 
 
@@ -132,7 +136,8 @@ def page_of(found: Analysis, *, everything: bool = False) -> AnalysisPage:
     library = found.library
     weighed = found.importance
     helping = [one for one in weighed if one.sets or (one.birnbaum > 0.0 and not weighed.complete)]
-    measures = _first(helping, everything)
+    counting = [one for one in helping if one.fussell_vesely >= COUNTS] if weighed.complete and not everything else []
+    measures = _first(counting or helping, everything)
     by_structure = [one for one in weighed.by_structure if one.structural > 0.0] if weighed.only_bands else []
     structural = _first(by_structure, everything)
     groups = _first(found.checks.groups, everything)
@@ -159,6 +164,7 @@ def page_of(found: Analysis, *, everything: bool = False) -> AnalysisPage:
         scale=bands(library, (one.cause for one in weighed)),
         only_bands=weighed.only_bands,
         about_singles=_about_singles(found),
+        no_check=no_check(found),
     )
 
 
@@ -172,11 +178,17 @@ def chance(probability: float, figures: int = 2) -> str:
 
     >>> chance(0.25), chance(0.003), chance(0.0000312), chance(1.0), chance(-0.02), chance(0.09171, 3)
     ('0.25', '0.003', '3.1e-5', '1', '-0.02', '0.0917')
+
+    What is not certain does not read as if it were.
+
+    >>> chance(0.9951), chance(0.9951, 3), chance(0.9999, 3)
+    ('>0.99', '0.995', '>0.999')
     """
     if probability < 0.0:
         return f"-{chance(-probability, figures)}"
     if probability >= SMALL:
-        return f"{probability:.{figures}g}" if probability < 0.995 else f"{probability:.4g}"
+        words = f"{probability:.{figures}g}"
+        return f">0.{'9' * figures}" if words == "1" and probability < 1.0 else words
     mantissa, _, exponent = f"{probability:.{figures - 1}e}".partition("e")
     return f"{mantissa}e{int(exponent)}" if probability > 0.0 else "0"
 

@@ -75,9 +75,9 @@ def _apart(found: Analysis) -> str:
         return f"{_checks(found)} can tell {'them' if len(found.checks.matrix.causes) == 2 else 'all of them'} apart"
     first = groups[0]
     if len(first) == 2:
-        same = f"no check separates {_cause(library, first[0])} from {_cause(library, first[1])}"
+        same = f"{no_check(found)} separates {_cause(library, first[0])} from {_cause(library, first[1])}"
     else:
-        same = f"no check separates {listing(_some(library, first))}"
+        same = f"{no_check(found)} separates {listing(_some(library, first))}"
     if len(groups) == 1:
         return same
     more = len(groups) - 1
@@ -114,8 +114,8 @@ def _revealed(found: Analysis) -> str:
         return f"{subject} is revealed by some check."
     if len(hidden) == len(checks.matrix.causes):
         return f"{_checks(found).capitalize()} reveal no single fault: each shows what it shows with nothing wrong."
-    named = listing(_some(found.library, hidden), "or")
-    return f"No check reveals {named}: each shows what it shows with nothing wrong."
+    named, none = listing(_some(found.library, hidden), "or"), no_check(found)
+    return f"{none[0].upper()}{none[1:]} reveals {named}: each shows what it shows with nothing wrong."
 
 
 def _idle(found: Analysis) -> Iterator[str]:
@@ -123,18 +123,13 @@ def _idle(found: Analysis) -> Iterator[str]:
     idle, telling = found.checks.idle, len(found.checks.telling)
     if not idle:
         return
-    verb = "tells" if len(idle) == 1 else "tell"
-    said = (
-        f"Of the {telling} checks that bear on single faults, {len(idle)} {verb} nothing about them that another "
-        "does not tell as surely"
-    )
+    said = f"{len(idle)} of the {telling} checks that bear on single faults could be left out:"
     quick = sum(is_quicker(found.library, one) for one in idle)
-    if not quick:
-        yield f"{said}."
-    elif len(idle) == 1:
-        yield f"{said}, but more quickly."
-    else:
-        yield f"{said}; {quick} of these {'is' if quick == 1 else 'are'} quicker than the other."
+    if len(idle) == 1:
+        yield f"{said} another tells at least as much{', but takes longer' if quick else ''}."
+        return
+    kept = f"; {quick} of these {'is' if quick == 1 else 'are'} quicker than the other" if quick else ""
+    yield f"{said} for each of them another tells at least as much{kept}."
 
 
 def is_quicker(library: Library, one: Idle) -> bool:
@@ -147,6 +142,11 @@ def _checks(found: Analysis) -> str:
     if found.by is None:
         return "the checks"
     return f"the checks made by {listing((TEAMS[one] for one in found.by), 'or')}"
+
+
+def no_check(found: Analysis) -> str:
+    """What there is none of, so that nobody takes the checks that were admitted for all there are."""
+    return "no check" if found.by is None else f"no check made by {listing((TEAMS[one] for one in found.by), 'or')}"
 
 
 def _some(library: Library, causes: Sequence[str]) -> list[str]:

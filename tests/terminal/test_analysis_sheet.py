@@ -55,12 +55,29 @@ def test_sentences_come_first_then_tables() -> None:
             "Pairs of faults that cause it only together",
             "What matters most",
             "What the checks can tell apart",
-            "Faults that no check separates",
-            "Faults that no check reveals",
+            "Faults that no check made by the crew or the line separates",
+            "Faults that no check made by the crew or the line reveals",
             "Checks that add nothing",
         )
     ]
     assert places == sorted(places)
+
+
+def test_a_small_figure_of_the_sheet_explains_how_small_figures_are_written() -> None:
+    """The largest of them, as it stands there; where all are large, nothing is said."""
+    assert "Small figures: 2.5e-6 means 0.0000025." in drawn(
+        analysis(sets=(weighed(2.5e-6, *PAIR[0]), weighed(1e-9, "pump/worn", "pump/low")))
+    )
+    assert "Small figures" not in drawn(analysis())
+
+
+def test_a_cause_that_was_only_there_by_coincidence_is_left_to_the_whole_list() -> None:
+    """It belongs to sets that hardly count; however likely it is by itself, it matters little here."""
+    rows = (measure("pump/worn", 0.4), measure("pump/leak", 0.2, fussell_vesely=0.0001))
+    matters = drawn(analysis(rows=rows)).split("What matters most")[1]
+    assert "Pipe leaking   " not in matters
+    assert "and 1 more; --all lists them" in matters
+    assert "Pipe leaking   " in drawn(analysis(rows=rows), everything=True).split("What matters most")[1]
 
 
 def test_a_set_is_one_line_of_titles_and_its_probability() -> None:
