@@ -116,6 +116,17 @@ def mostly_bad(study: Study) -> Iterator[Found]:
             )
 
 
+def one_hour(study: Study) -> Iterator[Found]:
+    """Causes with a rate that counts for a single hour, as where `hours` was forgotten."""
+    for cause in study.library.causes.values():
+        if cause.likelihood.rate is not None and cause.likelihood.hours == 1.0:
+            yield Found(
+                cause,
+                f"the rate of {called(cause)} counts for 1 hour",
+                "give the flight hours since it was last known to be good: hours: 500",
+            )
+
+
 def title(study: Study) -> Iterator[Found]:
     """Titles that would not read within a sentence: with a full stop, or a capital that is no name's.
 

@@ -42,6 +42,7 @@ RULES: tuple[Rule, ...] = (
     Rule("nested-gates", "advice", "gates are nested more than one level deep", structure.nested_gates),
     Rule("no-example", "advice", "no example shows a symptom diagnosed", reports.no_example, True),
     Rule("unused", "advice", "nothing uses an item, a situation, an access or a caution", structure.unused, True),
+    Rule("one-hour", "advice", "a rate counts for a single hour", care.one_hour),
     Rule("title", "advice", "a title does not read within a sentence", care.title),
 )
 """Every rule, gravest first."""

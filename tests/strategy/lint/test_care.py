@@ -19,7 +19,7 @@ RUNNING = ("    situation: running\n    manual: PM 4\n    answers", "    manual:
 
 
 def test_a_sound_file_is_no_finding() -> None:
-    for rule in ("no-caution", "no-manual", "mostly-bad", "title"):
+    for rule in ("no-caution", "no-manual", "mostly-bad", "one-hour", "title"):
         assert found(rule, pump()) == []
 
 
@@ -135,6 +135,14 @@ def test_an_item_is_more_often_good_than_bad() -> None:
         f"item 'pump' is bad with a probability of 50 %{LOWER}",
         f"cause 'leak' is bad with a probability of 60 %{LOWER}",
     ]
+
+
+@pytest.mark.parametrize(("more", "count"), [("", 1), (", hours: 1", 1), (", hours: 300", 0)])
+def test_a_rate_has_the_hours_it_counts_for(more: str, count: int) -> None:
+    """Left out, they are one hour, and the cause seems hundreds of times rarer than it is."""
+    said = found("one-hour", pump(("item: pump, probability: 0.02", f"item: pump, rate: 2e-6{more}")))
+    hint = "give the flight hours since it was last known to be good: hours: 500"
+    assert said == [f"the rate of cause 'worn' counts for 1 hour; {hint}"] * count
 
 
 WITHIN = "titles are shown within sentences"
