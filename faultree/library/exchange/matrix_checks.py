@@ -51,9 +51,12 @@ def check_of(column: Column, taken: Taken, problems: list[Problem], notes: list[
     if column.name != column.head.text:
         entry["x-name"] = column.head.text
     nodes: dict[str, dict[str, Any]] = {}
-    several = bool(column.text("answers")) or any(
-        cell.text.casefold() not in ("", *YES, *NO) for cell in (*column.shows.values(), *_usual(column))
-    )
+    words = [cell for cell in (*column.shows.values(), *_usual(column)) if cell.text]
+    other = [cell for cell in words if cell.text.casefold() not in (*YES, *NO)]
+    told = bool(column.text("answers"))
+    if other and len(other) < len(words) and not told:
+        problems += [_mixed(cell, words) for cell in other]
+    several = told or bool(other)
     entry |= _several(column, problems, notes) if several else _two(column, taken, nodes, problems)
     entry |= _work(column, problems)
     texts = (
@@ -66,6 +69,13 @@ def check_of(column: Column, taken: Taken, problems: list[Problem], notes: list[
 
 def _usual(column: Column) -> Sequence[Cell]:
     return [column.about[USUAL]] if USUAL in column.about else []
+
+
+def _mixed(cell: Cell, words: Sequence[Cell]) -> Problem:
+    """A word beside yes and no: most likely a slip, which must not become an answer of its own."""
+    plain = next(one.text for one in words if one.text.casefold() in (*YES, *NO))
+    hint = "write yes or no there too, or list all answers of the check in a row (answers)"
+    return cell.problem(f"'{shown(cell.text)}' stands in one column with '{shown(plain)}'", hint)
 
 
 def _work(column: Column, problems: list[Problem]) -> dict[str, Any]:

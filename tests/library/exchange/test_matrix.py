@@ -74,6 +74,10 @@ REFUSED = [
     ),
     ("cause,likelihood,t\n(usual),,yes\na,0.1,yes\nb,0.1,", "1:3: the check 't' shows the same for each cause"),
     ("cause,likelihood,t\n(answers),,p | q\na,0.1,r\nb,0.1,p", "3:3: 'r' is none of the answers; write p or q"),
+    (
+        "cause,likelihood,t\na,0.1,x\nb,0.1,yess\nc,0.1,",
+        "3:3: 'yess' stands in one column with 'x'; write yes or no there too, or list all answers",
+    ),
     ("cause,likelihood,symptom,t\na,0.1,no,x\nb,0.1,0,", "1:3: no cause produces the symptom; write yes, 1 or x for"),
     (
         "cause,item,minutes,likelihood,t\na,p,5,0.1,x\nb,p,6,0.1,",
@@ -110,7 +114,7 @@ def test_what_is_wrong_is_told_with_its_cell(text: str, message: str) -> None:
 
 def test_all_problems_come_in_one_run() -> None:
     found = _problems("cause,likelihood,minutes,t\n(x),,,\na,2,soon,maybe\nb,,,x\n")
-    assert [one.partition(": ")[0] for one in found] == ["2:1", "3:2", "3:3", "4:2"]
+    assert [one.partition(": ")[0] for one in found] == ["2:1", "3:2", "3:3", "3:4", "4:2"]
 
 
 @given(
