@@ -21,7 +21,11 @@ def no_effect(study: Study) -> Iterator[Found]:
         try:
             if name in named and not study.telling.acts(name):
                 message = f"{called(cause)} changes nothing that a symptom or a check sees"
-                yield Found(cause, message, "mend the logic above it: other operands settle it")
+                yield Found(
+                    cause,
+                    message,
+                    "look at what it stands in: that comes out the same whether the cause is there or not",
+                )
         except TooWide:
             yield undecided(cause, f"whether {called(cause)} changes anything")
 

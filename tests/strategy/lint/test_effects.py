@@ -10,7 +10,7 @@ from faultree.strategy.lint.study import Study
 from tests.strategy.lint.enumerated import Enumerated, library
 from tests.strategy.lint.small import after, found, pump
 
-MEND = "; mend the logic above it: other operands settle it"
+MEND = "; look at what it stands in: that comes out the same whether the cause is there or not"
 JOIN = "; add a check that tells them apart, or make them one cause"
 
 
