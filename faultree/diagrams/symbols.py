@@ -44,10 +44,19 @@ def qualifier(part: Part) -> str:
     return f"≥{node.count}" if node.gate == "at_least" else QUALIFIERS[node.gate or "any"]
 
 
+def drawn_of(part: Part) -> str:
+    """How many of a gate's inputs are drawn, where some are left out: "1 of 4 conditions"; else empty."""
+    node = part.node
+    if part.kind != "gate" or not node.of:
+        return ""
+    kinds = {"all": "condition", "any": "way"}
+    return f"{len(node.inputs)} of {node.of} {kinds.get(node.gate or 'any', 'input')}s"
+
+
 def unsaid(part: Part) -> str:
     """What a gate without a title says by itself."""
     gate = part.node.gate or "any"
-    count = len(part.node.inputs)
+    count = part.node.of or len(part.node.inputs)
     said = {"all": "all of", "any": "one or more of", "none": "none of", "not": "not", "one_of": "exactly one of"}
     return f"{said.get(gate, f'{part.node.count} or more of')} {count} inputs" if part.node.kind == "gate" else ""
 
@@ -117,6 +126,21 @@ def _joined(group: Group, mark: Group) -> Group:
 
 
 def _mark(part: Part, pages: Mapping[str, int]) -> Group:
+    """What stands beside a gate: the triangle of one that is used elsewhere too, and how much of it is drawn."""
+    return _partly(part, _shared(part, pages))
+
+
+def _partly(part: Part, beside: Group) -> Group:
+    """Behind what stands beside a gate, how many of its inputs are drawn."""
+    words = drawn_of(part)
+    if not words:
+        return beside
+    w = width(words, SMALL) + 2
+    shape = Shape(f"{part.id}!of", "text", 5.0, 0.0, w, GATE[1], (words,), SMALL, align="start", look="small")
+    return _joined(beside, Group(5.0 + w, GATE[1], (shape,)).moved(beside.w, 0.0))
+
+
+def _shared(part: Part, pages: Mapping[str, int]) -> Group:
     """The triangle beside a gate that is used elsewhere too, with its mark and where it is used."""
     if not part.mark:
         return Group(0.0, 0.0)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from faultree.diagrams.blocks import Layout
 from faultree.diagrams.drawing import Drawing, DrawingError, Request
@@ -22,7 +23,22 @@ MOST_ON_ONE = 400
 DEEPEST = 150
 
 
-def tree_drawing(asked: Request, tree: FaultTree) -> Drawing:
+class Proportions(NamedTuple):
+    """How wide a drawing on one sheet is made for its height, and how wide at least (points)."""
+
+    width: float
+    height: float
+    least: float
+
+
+LYING = Proportions(1.4, 1.0, 420.0)
+"""As a page in landscape."""
+
+UPRIGHT = Proportions(0.7, 1.0, 320.0)
+"""As a page in portrait, or a phone."""
+
+
+def tree_drawing(asked: Request, tree: FaultTree, proportions: Proportions = LYING) -> Drawing:
     """The drawing of a fault tree; DrawingError where it has too many parts."""
     _refuse_if_too_deep(asked, tree)
     root = unfolded(tree, asked.evidence, whole=asked.whole, depth=asked.depth)
@@ -31,7 +47,8 @@ def tree_drawing(asked: Request, tree: FaultTree) -> Drawing:
     frame = Frame(asked.block("Fault tree", words.scale()), legend(root, asked))
     layout = Layout({}, words.notes, words.bar)
     if not asked.ways:
-        sheets = [sheet(frame, _alone(root, layout), 1, 1, None)]
+        whole = layout.best(root, proportions.width, proportions.height).group()
+        sheets = [sheet(frame, whole, 1, 1, None, proportions.least)]
         return _drawing(asked, tree, root, sheets, words)
     plan = paged(root, layout, asked.ways, frame.height)
     final = Layout(references(plan.pages), words.notes, words.bar)
@@ -69,11 +86,6 @@ def _refuse_if_too_large(asked: Request, root: Part) -> None:
         f"the fault tree has {parts} parts, more than {most} for {sheets}; "
         f"{other}draw only its upper levels with '--depth 4'"
     )
-
-
-def _alone(root: Part, layout: Layout) -> Group:
-    """The tree on one sheet, in the proportions of a page in landscape."""
-    return layout.best(root, 1.4, 1.0).group()
 
 
 def _drawing(asked: Request, tree: FaultTree, root: Part, sheets: Sequence[Sheet], words: _Words) -> Drawing:

@@ -19,7 +19,8 @@ class TreeNode:
     `title` says what is wrong in the author's words; it is empty for a gate that the author did not
     describe. `source` is the full id in the library that the node speaks of, empty for such a gate.
     `gate`, `count` and `inputs` (keys) belong to gates; `state` is the value of a house event. `usual` says that
-    the node is true while nothing is wrong: below `all`, what must go on working for the rest to show.
+    the node is true while nothing is wrong: below `all`, what must go on working for the rest to show. `of` is how
+    many inputs the gate has in the whole tree, where only some are named here (a part cut out for a drawing).
     """
 
     key: str
@@ -31,6 +32,7 @@ class TreeNode:
     inputs: tuple[str, ...] = ()
     state: bool | None = None
     usual: bool = False
+    of: int = 0
 
     @property
     def system(self) -> str:

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import asdict
+from datetime import UTC, datetime
 from pathlib import PurePath
 from typing import Literal
 
 from faultree.base.errors import FaultreeError
 from faultree.reports.pages import TEMPLATES, rendered
-from faultree.reports.sheet import DebriefSheet, Proposal, Words
+from faultree.reports.pictures import Picture
+from faultree.reports.sheet import MADE, Bar, DebriefSheet, Proposal, Words
+from faultree.reports.timeline import Happened
 
 Paper = Literal["a4", "us-letter"]
 
@@ -36,43 +40,55 @@ def format_of(name: str) -> str:
     return ending
 
 
-def written(sheet: DebriefSheet, form: str, drawing: str = "", paper: Paper = "a4") -> bytes:
-    """The sheet in a format; `drawing` is an SVG for HTML and PDF. Raises ReportError."""
+def written(sheet: DebriefSheet, form: str, pictures: Sequence[Picture] = (), paper: Paper = "a4") -> bytes:
+    """The sheet in a format; the pictures are for HTML and PDF. Raises ReportError."""
     if form == "html":
-        return html(sheet, drawing).encode()
+        return html(sheet, pictures).encode()
     if form == "pdf":
-        return pdf(sheet, drawing, paper)
+        return pdf(sheet, pictures, paper)
     if form == "md":
         return markdown(sheet).encode()
     return (json.dumps(sheet.to_dict(), indent=2, ensure_ascii=False) + "\n").encode()
 
 
-def html(sheet: DebriefSheet, drawing: str = "") -> str:
+def html(sheet: DebriefSheet, pictures: Sequence[Picture] = ()) -> str:
     """One page that needs nothing but itself; every text of an author or a crew is escaped."""
-    return rendered("sheet.html.j2", sheet=sheet, drawing=drawing)
+    return rendered("sheet.html.j2", sheet=sheet, pictures=pictures)
 
 
-def pdf(sheet: DebriefSheet, drawing: str = "", paper: Paper = "a4") -> bytes:
-    """The sheet as PDF with its fonts embedded; the drawing stands on a page of its own. Raises ReportError."""
+def pdf(sheet: DebriefSheet, pictures: Sequence[Picture] = (), paper: Paper = "a4") -> bytes:
+    """The sheet as PDF with its fonts embedded; each drawing stands on a page of its own. Raises ReportError."""
     try:
         import typst
     except ImportError as error:
         raise ReportError(NO_PDF) from error
-    inputs = {
-        "sheet": json.dumps(_breakable(sheet.to_dict()), ensure_ascii=False),
-        "paper": paper,
-        "drawing": drawing,
-        "lying": "yes" if _is_wide(drawing) else "no",
-    }
+    inputs = {"sheet": json.dumps(_for_paper(sheet, pictures), ensure_ascii=False), "paper": paper}
     try:
-        made = typst.compile(str(TEMPLATES / "sheet.typ"), format="pdf", sys_inputs=inputs, timestamp=0)
+        made = typst.compile(str(TEMPLATES / "sheet.typ"), format="pdf", sys_inputs=inputs, timestamp=_seconds(sheet))
     except RuntimeError as error:
         raise ReportError(f"the page could not be typeset: {str(error)[:300]}") from error
     return bytes(made)
 
 
+def _for_paper(sheet: DebriefSheet, pictures: Iterable[Picture]) -> dict[str, object]:
+    """What the template of the PDF is filled with."""
+    shown = {name: getattr(sheet, name) for name in ("identity", "findings_title", "suspects_title", "mark_said")}
+    drawn = [{**_words(asdict(one) | {"svg": ""}), "svg": one.svg, "lying": _is_wide(one.svg)} for one in pictures]
+    return {**_words(sheet.to_dict() | shown), "pictures": drawn}
+
+
+def _seconds(sheet: DebriefSheet) -> int:
+    """The moment when the sheet was made, as the PDF keeps it: seconds since 1970."""
+    return int(datetime.strptime(sheet.made, MADE).replace(tzinfo=UTC).timestamp())
+
+
 LONGEST_WORD = 24
 """Signs of a word that stand together; a longer one may be broken, so that it stays on the paper."""
+
+
+def _words(data: dict[str, object]) -> dict[str, object]:
+    """The same plain data with words that may be broken."""
+    return {key: _breakable(one) for key, one in data.items()}
 
 
 def _breakable(value: object) -> object:
@@ -90,7 +106,7 @@ _LONG = re.compile(rf"\S{{{LONGEST_WORD},}}")
 def _is_wide(drawing: str) -> bool:
     """Whether an SVG is wider than high, so that it is better drawn on a page that lies."""
     box = re.search(r'viewBox="[\d.+-]+ [\d.+-]+ ([\d.]+) ([\d.]+)"', drawing)
-    return box is None or float(box[1]) > 0.9 * float(box[2])
+    return box is not None and float(box[1]) > 0.9 * float(box[2])
 
 
 def markdown(sheet: DebriefSheet) -> str:
@@ -107,18 +123,22 @@ def _lines(sheet: DebriefSheet) -> Iterator[str]:
     yield from (f"- {label}: {_plain(words)}" for label, words in sheet.flight)
     yield from _part(
         "What the crew said",
-        (f"“{_plain(s.words)}”{_later(s)}: {_plain(s.meant) or 'fits no symptom of the tree'}" for s in sheet.squawks),
+        (f"“{_plain(s.words)}”{_later(s)}: {_plain(s.meant)}" for s in sheet.squawks),
     )
     yield from _part(
-        "Likeliest causes",
-        (f"{one.said}: {_plain(one.title)}{_beside(one.place, one.manual)}" for one in sheet.suspects),
+        sheet.findings_title,
+        (f"**{_plain(one.said)}**{_beside(', '.join(filter(None, (one.when, one.who))))}" for one in sheet.findings),
     )
+    yield from _part(sheet.suspects_title, map(_suspect, sheet.suspects))
     if sheet.more:
         yield f"- {sheet.more}"
-    yield from _part("What was done", (f"{at} {_plain(said)}" for at, said in sheet.timeline))
-    yield from _part("Excluded, and why", (f"{_plain(one.title)}: {_plain(one.reason)}" for one in sheet.excluded))
+    if sheet.scale:
+        yield from ("", _plain(sheet.scale))
+    yield from _part("What was done (times in UTC)", map(_happened, sheet.timeline))
+    excluded = [f"{_plain(one.title)}: {_plain(one.reason)}" for one in sheet.excluded]
+    more = [f"and {sheet.more_excluded} more"] if sheet.more_excluded else []
+    yield from _part("Excluded, and why", iter([*excluded, *more] or ["Nothing yet."]))
     yield from _part("Not known", map(_plain, sheet.open_points))
-    yield from _part("Findings", map(_plain, sheet.findings))
     if sheet.proposals:
         yield from ("", "## Next, best first", "")
         for number, one in enumerate(sheet.proposals, 1):
@@ -131,6 +151,16 @@ def _lines(sheet: DebriefSheet) -> Iterator[str]:
     yield f"**{sheet.notice}**"
     yield from (f"\n{_plain(one)}" for one in sheet.authority)
     yield f"\nMade {sheet.made} by faultree."
+
+
+def _suspect(one: Bar) -> str:
+    found = f" (**{one.found}**)" if one.found else ""
+    return f"{one.said}: {_plain(one.title)}{found}{_beside(one.place, one.manual, one.alone)}"
+
+
+def _happened(one: Happened) -> str:
+    who = f" ({_plain(one.who)})" if one.who else ""
+    return f"{one.shown} {_plain(one.said)}{who}"
 
 
 def _step(number: int, one: Proposal) -> Iterator[str]:

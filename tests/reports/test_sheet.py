@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from faultree.journal import book
-from faultree.journal.records import Flight, Record
+from faultree.journal.records import Flight, Record, State
 from faultree.journal.store import Store
 from faultree.library.load import load_texts
 from faultree.reports.sheet import DebriefSheet, debrief_sheet
@@ -68,10 +68,26 @@ def test_the_next_steps_are_for_the_line_with_cautions_first(mine: Store) -> Non
     assert levels == sorted(levels)
 
 
-def test_a_case_that_has_ended_proposes_nothing(mine: Store) -> None:
-    record = debriefed(mine)
-    book.end(mine, record.head.id, "handed over", data={}, who="")
-    assert sheet(book.read(mine, record.head.id)).proposals == ()
+@pytest.mark.parametrize("state", ["confirmed", "no fault found"])
+def test_a_case_that_has_ended_proposes_nothing(mine: Store, state: State) -> None:
+    """What was likely is not led with any more: how it ended stands before it, under another heading."""
+    record = debriefed(mine, answers=[])
+    book.end(mine, record.head.id, state, data={}, who="")
+    found = sheet(book.read(mine, record.head.id))
+    assert found.proposals == ()
+    assert not any("The crew was not asked" in one for one in found.open_points)
+    assert (found.findings_title, found.suspects_title) == ("How it ended", "What the checks alone leave likely")
+
+
+@pytest.mark.parametrize("state", ["deferred", "handed over"])
+def test_whoever_takes_a_case_over_finds_the_next_steps_and_the_crews_questions(mine: Store, state: State) -> None:
+    record = debriefed(mine, answers=[])
+    before = sheet(record)
+    book.end(mine, record.head.id, state, data={}, who="")
+    found = sheet(book.read(mine, record.head.id))
+    assert found.proposals == before.proposals != ()
+    assert "The crew was not asked: listen to the relay." in found.open_points
+    assert found.suspects_title == "Likeliest causes"
 
 
 def test_what_is_not_known_is_said(mine: Store) -> None:
@@ -80,7 +96,8 @@ def test_what_is_not_known_is_said(mine: Store) -> None:
     untouched = sheet(debriefed(mine, answers=[]))
     assert "The crew was not asked: listen to the relay." in untouched.open_points
     loose = sheet(debriefed(mine, words=["coffee cold"], symptom=None))
-    assert loose.open_points == ("“coffee cold” fits no symptom of the tree.",)
+    assert loose.open_points == ("“coffee cold”: fits no symptom of the tree.",)
+    assert loose.squawks[0].meant == "fits no symptom of the tree"
     assert loose.suspects == ()
 
 
@@ -98,23 +115,73 @@ def test_the_timeline_tells_days_apart(tmp_path: Path) -> None:
     store.close()
     later = replace(opened(tmp_path / "j.sqlite"), clock=lambda: datetime(2031, 5, 5, 7, 30, tzinfo=UTC))
     book.add(later, record.head.id, "note", {"text": "seen again"}, who="MB")
-    times = [at for at, _ in sheet(book.read(later, record.head.id)).timeline]
+    lines = sheet(book.read(later, record.head.id)).timeline
     later.close()
-    assert times[0] == "12:00"
-    assert times[-1] == "2031-05-05 07:30"
+    assert [one.shown for one in lines] == ["2031-05-04 12:00", "12:00", "12:00", "2031-05-05 07:30"]
+    assert lines[-1].at == "2031-05-05T07:30:00+00:00"
+    assert (lines[-1].said, lines[-1].who) == ("seen again", "MB")
 
 
 def test_findings_and_deferrals_are_in_words(mine: Store) -> None:
+    """With time, initials and reference, in words and each by itself."""
     record = debriefed(mine)
     number = record.head.id
     book.find(mine, number, "signal/fuse", "confirmed", cause="signal/fuse-blown", how="seen", who="MB")
-    book.end(
-        mine, number, "deferred", due="2031-05-14", data={"category": "C", "days": 10, "found": "2031-05-04"}, who=""
-    )
+    data = {"category": "C", "days": 10, "found": "2031-05-04", "reference": "list 33-40-1"}
+    book.end(mine, number, "deferred", due="2031-05-14", data=data, who="TS")
     found = sheet(book.read(mine, number))
-    assert found.findings[0] == "confirmed: signal fuse blown, by seen (MB)"
-    assert "the last day is 2031-05-14. The operator's approved list governs" in found.findings[1]
+    first, last = found.findings
+    assert (first.said, first.when, first.who) == (
+        "confirmed: signal fuse blown (seen)", "2031-05-04 12:00 UTC", "MB"
+    )  # fmt: skip
+    assert last.said == (
+        "deferred under category C for 10 days, counted from the day after 2031-05-04: the last day is 2031-05-14. "
+        "Reference: list 33-40-1. The operator's approved list governs."
+    )
+    assert (last.category, last.days, last.found, last.due, last.reference, last.who) == (
+        "C", 10, "2031-05-04", "2031-05-14", "list 33-40-1", "TS"
+    )  # fmt: skip
     assert ("Last day", "2031-05-14") in found.flight
+    assert found.timeline[-1].said == "the case was deferred (reference: list 33-40-1)"
+
+
+@pytest.mark.parametrize("state", ["confirmed", "no fault found", "handed over"])
+def test_the_reference_of_an_end_is_on_the_sheet(mine: Store, state: State) -> None:
+    record = debriefed(mine)
+    book.end(mine, record.head.id, state, data={"reference": "SM 33-41 rev 7"}, who="MB")
+    (found,) = sheet(book.read(mine, record.head.id)).findings
+    assert found.said.endswith("Reference: SM 33-41 rev 7.")
+    assert (found.result, found.who, found.when) == (state, "MB", "2031-05-04 12:00 UTC")
+
+
+def test_a_case_that_was_opened_again_is_not_deferred_any_more(mine: Store) -> None:
+    record = debriefed(mine)
+    data = {"category": "C", "days": 10, "found": "2031-05-04"}
+    book.end(mine, record.head.id, "deferred", due="2031-05-14", data=data, who="")
+    book.end(mine, record.head.id, "open", data={}, who="")
+    found = sheet(book.read(mine, record.head.id))
+    assert found.findings == ()
+    assert [one.said for one in found.timeline][-2:] == ["the case was deferred", "the case was opened again"]
+
+
+def test_a_suspect_says_what_was_found_of_it(mine: Store) -> None:
+    """A unit in which no fault was found may still be the likeliest by the checks: the bar says what came of it."""
+    record = debriefed(mine)
+    book.find(mine, record.head.id, "signal/fuse", "not found", who="MB")
+    book.find(mine, record.head.id, "signal/relay", "confirmed", cause="signal/relay-open", who="MB")
+    became = {one.title: one.found for one in sheet(book.read(mine, record.head.id)).suspects}
+    assert became["signal fuse blown"] == "no fault found"
+    assert became["signal relay stuck open"] == "confirmed"
+    assert set(became.values()) == {"no fault found", "confirmed", ""}
+
+
+def test_words_that_nobody_was_asked_about_are_not_said_to_fit_nothing(mine: Store) -> None:
+    record = debriefed(mine)
+    book.add_squawk(mine, record.head.id, "gear horn")
+    book.add(mine, record.head.id, "corrected", {"squawk": 2, "words": "gear warning horn"})
+    found = sheet(book.read(mine, record.head.id))
+    assert found.squawks[1].meant == "nobody has said yet what this means in the tree"
+    assert "“gear warning horn”: nobody has said yet what this means in the tree." in found.open_points
 
 
 def test_authority_scale_and_notice_are_on_every_sheet(mine: Store) -> None:

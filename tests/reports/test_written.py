@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime
 from html.parser import HTMLParser
 from io import BytesIO
@@ -11,13 +12,17 @@ from pathlib import Path
 
 import pytest
 
+from faultree.journal import book
 from faultree.journal.store import Store
+from faultree.reports.pictures import Picture
 from faultree.reports.sheet import DebriefSheet, debrief_sheet
 from faultree.reports.written import ReportError, format_of, html, markdown, pdf, written
 from tests.journal.cases import HOSTILE, debriefed, opened
 from tests.walk.small import small
 
-SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><rect width="10" height="10"/></svg>'
+SVG_TEXT = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><rect width="10" height="10"/></svg>'
+
+SVG = (Picture("the signal lamp stays dark", SVG_TEXT, "Only some are drawn."),)
 
 
 @pytest.fixture
@@ -86,13 +91,55 @@ def test_a_normal_case_is_one_page_and_its_drawing_another(mine: Store, paper: s
 
     found = sheet(mine)
     size = "a4" if paper == "a4" else "us-letter"
-    alone = PdfReader(BytesIO(pdf(found, "", size)))  # type: ignore[arg-type]
+    alone = PdfReader(BytesIO(pdf(found, (), size)))  # type: ignore[arg-type]
     assert len(alone.pages) == 1
     both = PdfReader(BytesIO(pdf(found, SVG, size)))  # type: ignore[arg-type]
     assert len(both.pages) == 2
     assert both.pages[1].mediabox.width > both.pages[1].mediabox.height
-    tall = PdfReader(BytesIO(pdf(found, SVG.replace("0 0 10 10", "0 0 10 40"), size)))  # type: ignore[arg-type]
+    high = (replace(SVG[0], svg=SVG_TEXT.replace("0 0 10 10", "0 0 10 40")),)
+    tall = PdfReader(BytesIO(pdf(found, high, size)))  # type: ignore[arg-type]
     assert tall.pages[1].mediabox.width < tall.pages[1].mediabox.height
+
+
+def test_every_page_of_the_pdf_says_whose_it_is_and_what_governs(mine: Store) -> None:
+    """Two reports are two drawings; a page that comes off the others still names its case."""
+    pytest.importorskip("typst", reason="PDF needs the extra faultree[pdf]")
+    from pypdf import PdfReader
+
+    found = PdfReader(BytesIO(pdf(sheet(mine), (SVG[0], replace(SVG[0], title="another", svg="")))))
+    assert len(found.pages) == 3
+    for page in found.pages:
+        text = " ".join(page.extract_text().split())
+        assert "Case 1, HM-VLA, HM 412, 2031-05-04" in text
+        assert "they have the last word" in text
+    assert "“another”, in short" in " ".join(found.pages[2].extract_text().split())
+    assert found.metadata is not None
+    assert found.metadata.creation_date == datetime(2031, 5, 4, tzinfo=UTC)
+
+
+def test_the_block_to_sign_and_each_drawing_name_the_case(mine: Store) -> None:
+    text = " ".join(Elements(html(sheet(mine), SVG)).text.split())
+    assert text.count("Case 1, HM-VLA, HM 412, 2031-05-04") == 2
+    assert "Only some are drawn." in text
+
+
+def test_how_a_case_ended_comes_before_what_was_likely(mine: Store) -> None:
+    record = debriefed(mine)
+    book.find(mine, record.head.id, "signal/fuse", "not found", how="measured", who="MB")
+    book.end(mine, record.head.id, "no fault found", data={"reference": "SM 33-41 rev 7"}, who="MB")
+    found = debrief_sheet(small(), book.read(mine, record.head.id), datetime(2031, 5, 4, tzinfo=UTC))
+    for text in (" ".join(Elements(html(found)).text.split()), markdown(found)):
+        assert text.index("no fault found: signal fuse (measured)") < text.index("What the checks alone leave likely")
+        assert text.index("Reference: SM 33-41 rev 7.") < text.index("What the checks alone leave likely")
+        assert "2031-05-04 12:00 UTC, MB" in text
+
+
+def test_the_markdown_says_what_the_page_says(mine: Store) -> None:
+    """Also that nothing was excluded, and what the likelihoods rest on."""
+    text = markdown(sheet(mine))
+    assert "- Nothing yet." in text.split("## Excluded, and why")[1]
+    assert "Likelihood bands" in text
+    assert "## What was done (times in UTC)" in text
 
 
 def test_hostile_words_are_text_in_pdf(mine: Store) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
@@ -11,12 +10,6 @@ from faultree.cli.history import Asked, history_options, learnt
 from faultree.cli.options import library_option, load_library, waiting
 from faultree.cli.out import force_option, free, save
 from faultree.cli.record import journal_option, open_journal
-
-if TYPE_CHECKING:
-    from datetime import datetime
-
-    from faultree.journal.records import Record
-    from faultree.library.model import Library
 
 
 @click.command("sheet")
@@ -41,8 +34,10 @@ def sheet_command(
 ) -> None:
     """Write the sheet of a case: words, flight, ranking, what is excluded and why, next checks, block to sign."""
     from faultree.base.clock import system_clock
+    from faultree.cli.about import version
     from faultree.journal import book
     from faultree.reports.fit_now import symptoms_now
+    from faultree.reports.pictures import pictures
     from faultree.reports.sheet import debrief_sheet
     from faultree.reports.written import format_of, markdown, written
 
@@ -55,34 +50,10 @@ def sheet_command(
     library = found.library if found else library
     with waiting("Working the case out"):
         sheet = debrief_sheet(library, record, now)
-        picture = _drawing(library, record, now) if drawing and form in ("html", "pdf") else ""
+        drawn = pictures(library, record, now, f"faultree {version()}") if drawing and form in ("html", "pdf") else ()
     if output is None:
         click.echo(markdown(sheet), nl=False)
         return
-    content = written(sheet, form, picture, "us-letter" if paper == "letter" else "a4")
+    content = written(sheet, form, drawn, "us-letter" if paper == "letter" else "a4")
     save(Path(output), content, force=force)
     click.echo(f"Wrote {output}.")
-
-
-def _drawing(library: Library, record: Record, now: datetime) -> str:
-    """The fault tree of the first report with what was found, as SVG; empty where none can be drawn."""
-    from faultree.cli.about import version
-    from faultree.diagrams.draw import files
-    from faultree.diagrams.drawing import DrawingError, Request
-    from faultree.diagrams.evidence import evidence_of
-    from faultree.diagrams.tree import tree_drawing
-    from faultree.logic.derive import fault_tree
-    from faultree.reports.fit_now import walk_now
-    from faultree.reports.open_part import open_part
-
-    walk, _ = walk_now(library, record)
-    if walk is None or walk.case is None:
-        return ""
-    case = walk.case
-    evidence = evidence_of(case)
-    part = open_part(fault_tree(library, case.symptoms[0]), evidence.probabilities)
-    asked = Request(library, case.symptoms[0], evidence, version=f"faultree {version()}", made=now)
-    try:
-        return files(tree_drawing(asked, part), "svg")[0].decode()
-    except DrawingError:
-        return ""

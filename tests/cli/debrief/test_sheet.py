@@ -9,6 +9,7 @@ import pytest
 
 from tests.cli.desks import other_tree, run
 from tests.journal.cases import debriefed, opened
+from tests.walk.small import DARK
 
 
 @pytest.fixture(autouse=True)
@@ -37,7 +38,11 @@ def test_plain_data_can_be_read_back(tmp_path: Path) -> None:
     run("debrief", "sheet", "1", "-o", "x.json")
     data = json.loads((tmp_path / "x.json").read_text(encoding="utf-8"))
     assert data["number"] == 1
-    assert data["squawks"] == [{"words": "lamp out", "meant": "the signal lamp stays dark", "later": ""}]
+    meant = {"meant": "the signal lamp stays dark", "symptom": DARK}
+    assert data["squawks"] == [{"words": "lamp out", "later": "", **meant}]
+    assert data["timeline"][0] == {
+        "at": "2031-05-04T12:00:00+00:00", "shown": "2031-05-04 12:00", "said": "the crew reported", "who": "KL"
+    }  # fmt: skip
 
 
 def test_the_drawing_can_be_left_out(tmp_path: Path) -> None:

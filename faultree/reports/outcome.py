@@ -1,0 +1,113 @@
+"""What became of a case, for its sheet: each finding, and how it ended, with time, initials and reference."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from faultree.journal import terms
+from faultree.journal.records import Entry, Record
+from faultree.library.model import Library
+from faultree.walk import titles
+
+GOVERNS = "The operator's approved list governs."
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """A finding, or how the case ended: `said` in words, and every particular by itself.
+
+    `at` is the time (ISO 8601, UTC), `when` the same for a reader. Full ids; empty, or 0 days, where it does not apply.
+    """
+
+    at: str
+    when: str
+    who: str
+    said: str
+    result: str
+    unit: str = ""
+    cause: str = ""
+    how: str = ""
+    reference: str = ""
+    category: str = ""
+    days: int = 0
+    found: str = ""
+    due: str = ""
+
+
+def outcomes(library: Library, record: Record) -> tuple[Outcome, ...]:
+    """The findings, oldest first, and then how the case stands where it is not open."""
+    return (*_findings(library, record), *_end(record))
+
+
+def stamp(at: str) -> str:
+    """A time of the journal for a reader.
+
+    >>> stamp("2031-05-04T12:00:09+00:00")
+    '2031-05-04 12:00 UTC'
+    """
+    return f"{at[:16].replace('T', ' ')} UTC"
+
+
+def _findings(library: Library, record: Record) -> Iterator[Outcome]:
+    for one in record.findings:
+        word, title = terms.result(one.result), titles.title(library, one.cause or one.unit)
+        how = f" ({one.how})" if one.how else ""
+        yield Outcome(
+            at=one.at,
+            when=stamp(one.at),
+            who=one.who,
+            said=f"{word}: {title}{how}",
+            result=word,
+            unit=one.unit,
+            cause=one.cause or "",
+            how=one.how,
+        )
+
+
+def _end(record: Record) -> Iterator[Outcome]:
+    """How the case came to stand as it does; nothing for one that is open, however often it ended before."""
+    ends = [one for one in record.entries if one.kind == "state"]
+    if record.head.state == "open" or not ends or ends[-1].data.get("state") != record.head.state:
+        return
+    last = ends[-1]
+    data = last.data
+    reference = str(data.get("reference") or "")
+    how = "" if any(one.how == data.get("how") for one in record.findings) else str(data.get("how") or "")
+    yield Outcome(
+        at=last.at,
+        when=stamp(last.at),
+        who=last.who,
+        said=_ended(last, how, reference),
+        result=record.head.state,
+        how=how,
+        reference=reference,
+        category=str(data.get("category") or ""),
+        days=_number(data.get("days")),
+        found=str(data.get("found") or ""),
+        due=record.head.due or "",
+    )
+
+
+def _number(value: object) -> int:
+    return value if isinstance(value, int) else 0
+
+
+def _ended(entry: Entry, how: str, reference: str) -> str:
+    """The end of a case in words: "deferred under category C, ... Reference: list 27-51-1."."""
+    data = entry.data
+    said = terms.state(data.get("state"))
+    if data.get("state") == "deferred":
+        said = f"deferred under {_limit(data)}"
+    parts = [f"{said} ({how})." if how else f"{said}."]
+    parts += [f"Reference: {reference}."] if reference else []
+    parts += [GOVERNS] if data.get("state") == "deferred" else []
+    return " ".join(parts)
+
+
+def _limit(data: Mapping[str, object]) -> str:
+    days = _number(data.get("days"))
+    return (
+        f"category {data.get('category')} for {days} day{'' if days == 1 else 's'}, counted from the day after "
+        f"{data.get('found')}: the last day is {data.get('due')}"
+    )
