@@ -220,13 +220,17 @@ class Session:
     # --- leaving -------------------------------------------------------------------------------
 
     def _end_of_input(self) -> None:
-        """The input has ended: say where the case stands, and leave."""
-        self.screen.show("", Text("The input has ended; this is where the case stands."))
-        if ev.Finish in TRANSITIONS[self.walk.phase] and self.walk.phase is not Phase.OVER:
+        """The input has ended: say where the case stands, unless that is on view already, and leave."""
+        if self.walk.phase is Phase.OVER:
+            self.screen.show("", Text("The input has ended; where the case stands is shown above."))
+        elif ev.Finish in TRANSITIONS[self.walk.phase]:
+            self.screen.show("", Text("The input has ended; this is where the case stands."))
             self.walk = step(self.walk, ev.Finish()).walk
             self._draw(last=True)
-        elif self.walk.phase in (Phase.REPORT, Phase.NOTICE):
-            self.screen.show(Text("No check has been made yet."))
+        elif self.walk.case is not None and self.walk.case.steps:
+            self.screen.show("", Text("The input has ended before the case was gone on with; it is as it was."))
+        else:
+            self.screen.show("", Text("The input has ended; no check has been made yet."))
         if self._is_kept:
             self.screen.show(text(self._kept()))
 

@@ -53,7 +53,7 @@ def test_a_line_that_is_not_understood_says_what_is_possible_and_asks_again() ->
 @pytest.mark.parametrize(
     ("lines", "words"),
     [
-        ((), "No check has been made yet."),
+        ((), "The input has ended; no check has been made yet."),
         (("ok",), "The end: Ended as you asked"),
         (("ok", "silence"), "Step 1: listen to the relay: Nothing"),
         (
@@ -66,14 +66,26 @@ def test_a_line_that_is_not_understood_says_what_is_possible_and_asks_again() ->
 def test_the_end_of_input_says_where_the_case_stands(lines: tuple[str, ...], words: str) -> None:
     """Politely, and without asking anything more."""
     text = shown(*lines)
-    assert "The input has ended; this is where the case stands." in text
+    assert "The input has ended" in text
     assert words in text
     assert "What next?" not in text.partition("The input has ended")[2]
 
 
 def test_the_end_of_input_before_a_report() -> None:
     """An empty pipe shows what can be chosen, and that nothing was."""
-    assert "No check has been made yet." in shown(symptom=None)
+    assert "The input has ended; no check has been made yet." in shown(symptom=None)
+
+
+def test_the_end_of_the_input_repeats_nothing_and_says_nothing_untrue() -> None:
+    """Behind an end that is on view it only points there; a case that was taken up has its checks already."""
+    text = shown("ok", "finish")
+    assert text.count("To hand over") == 1
+    assert text.endswith("The input has ended; where the case stands is shown above.\n")
+    made, record = session()
+    made.take_up(saved.pack(walked(*asked("voltage", "no"))), Path("mine.yaml"))
+    made.run()
+    assert "no check has been made" not in record.getvalue()
+    assert record.getvalue().endswith("before the case was gone on with; it is as it was.\n")
 
 
 # --- saving ------------------------------------------------------------------------------------
