@@ -12,91 +12,33 @@ from typing import Any, Literal
 
 from faultree.base.errors import CaseError, Contradiction, FaultreeError
 from faultree.library.model import Caution, Library
+from faultree.practice import care
+from faultree.practice.care import LookStep
+from faultree.practice.events import (
+    Ask,
+    Event,
+    HandOver,
+    Hint,
+    Leave,
+    Look,
+    Possible,
+    PutRight,
+    Read,
+    Skip,
+    TakeBack,
+    TimeUp,
+)
 from faultree.practice.scenario import Scenario
 from faultree.practice.world import World
 from faultree.strategy.case import Case
-from faultree.walk import cautions, effort
-from faultree.walk.state import CheckStep, Pending, RepairStep
+from faultree.walk import effort
+from faultree.walk.state import CheckStep, RepairStep
 
 Mode = Literal["coached", "blind", "exam"]
 MODES: tuple[Mode, ...] = ("coached", "blind", "exam")
 
 Ending = Literal["restored", "handed over", "out of time"]
 """How an exercise ends with a mark; one that was left has none."""
-
-
-# --- events ------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Ask:
-    """Make this check."""
-
-    check: str
-
-
-@dataclass(frozen=True, slots=True)
-class PutRight:
-    """Replace or repair this unit, then repeat the operational check."""
-
-    unit: str
-
-
-@dataclass(frozen=True, slots=True)
-class Look:
-    """Repeat the operational check as things are, to see whether what was reported is there at all."""
-
-
-@dataclass(frozen=True, slots=True)
-class Read:
-    """The cautions on view have been read and are followed."""
-
-
-@dataclass(frozen=True, slots=True)
-class Skip:
-    """Do the step without a look at its cautions."""
-
-
-@dataclass(frozen=True, slots=True)
-class Leave:
-    """Choose something else than the step whose cautions are on view."""
-
-
-@dataclass(frozen=True, slots=True)
-class Hint:
-    """Help with the next step: each further one says more (what kind, which, why)."""
-
-
-@dataclass(frozen=True, slots=True)
-class TakeBack:
-    """Take the last answer back; the minutes it took are spent all the same."""
-
-
-@dataclass(frozen=True, slots=True)
-class Possible:
-    """Name what is still possible: the ids of units, separated by commas (empty: nothing is)."""
-
-    units: str
-
-
-@dataclass(frozen=True, slots=True)
-class HandOver:
-    """Stop here and hand over to a licensed engineer, naming the unit that is suspected most (empty: none)."""
-
-    suspect: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class TimeUp:
-    """The time that was set for the exercise is over."""
-
-
-Event = Ask | PutRight | Look | Read | Skip | Leave | Hint | TakeBack | Possible | HandOver | TimeUp
-
-EVENTS: dict[str, type[Event]] = {
-    kind.__name__: kind for kind in (Ask, PutRight, Look, Read, Skip, Leave, Hint, TakeBack, Possible, HandOver, TimeUp)
-}
-"""Every kind of event by its name, as a saved run writes it."""
 
 
 # --- the state ---------------------------------------------------------------------------------
@@ -123,6 +65,13 @@ class Taken:
     taken_back: bool = False
 
 
+def step_of(taken: Taken) -> care.Step:
+    """A step that was made as the step that it was before."""
+    if taken.action == "look":
+        return LookStep()
+    return CheckStep(taken.target) if taken.action == "check" else RepairStep(taken.target)
+
+
 @dataclass(frozen=True, slots=True)
 class Named:
     """What was named as still possible (unit ids), after how many steps, and what could be known then."""
@@ -147,8 +96,7 @@ class Exercise:
     case: Case
     steps: tuple[Taken, ...] = ()
     looked: bool | None = None
-    pending: Pending | None = None
-    read: frozenset[str] = frozenset()
+    pending: care.Step | None = None
     hints: int = 0
     ending: Ending | None = None
     suspect: str = ""
@@ -167,9 +115,7 @@ class Exercise:
     @property
     def on_view(self) -> tuple[Caution, ...]:
         """The cautions to be read before the step that waits; empty where none waits."""
-        if self.pending is None:
-            return ()
-        return tuple(one for one in cautions.before(self.case, self.pending) if one.id not in self.read)
+        return () if self.pending is None else care.before(self.case, self.pending)
 
     @property
     def done(self) -> frozenset[str]:
@@ -230,15 +176,19 @@ def _put_right(exercise: Exercise, event: PutRight) -> Exercise:
     return _choose(exercise, RepairStep(unit))
 
 
-def _choose(exercise: Exercise, pending: Pending) -> Exercise:
+def _look(exercise: Exercise, event: Look) -> Exercise:
+    del event
+    return _choose(exercise, LookStep())
+
+
+def _choose(exercise: Exercise, pending: care.Step) -> Exercise:
     chosen = replace(exercise, pending=pending)
     return chosen if chosen.on_view else _carry_out(chosen, ())
 
 
 def _read(exercise: Exercise, event: Read) -> Exercise:
     del event
-    read = exercise.read | {one.id for one in _waiting(exercise).on_view}
-    return _carry_out(replace(exercise, read=read), ())
+    return _carry_out(_waiting(exercise), ())
 
 
 def _skip(exercise: Exercise, event: Skip) -> Exercise:
@@ -264,7 +214,9 @@ def _carry_out(exercise: Exercise, skipped: tuple[str, ...]) -> Exercise:
     pending = exercise.pending
     if isinstance(pending, CheckStep):
         return _checked(exercise, pending.check, skipped)
-    assert isinstance(pending, RepairStep)  # one of the two is on view
+    if isinstance(pending, LookStep):
+        return _looked(exercise, skipped)
+    assert isinstance(pending, RepairStep)  # one of the three is on view
     return _repaired_now(exercise, pending.unit, skipped)
 
 
@@ -301,8 +253,10 @@ def _learnt(
 
 
 def takes(exercise: Exercise, action: str, target: str) -> float:
-    """Minutes that a check or replacement takes now: with the access to open, and the operational check behind it."""
+    """Minutes that a step takes now: with the access to open, and behind a replacement the operational check."""
     library = exercise.library
+    if action == "look":
+        return library.symptoms[exercise.scenario.symptom].retest
     opened = frozenset(name for one in exercise.steps for name in _access(library, one.action, one.target))
     if action == "check":
         return effort.of_check(library, target, opened).total
@@ -316,12 +270,11 @@ def _access(library: Library, action: str, target: str) -> tuple[str, ...]:
     return entry.access if entry else ()
 
 
-def _look(exercise: Exercise, event: Look) -> Exercise:
-    del event
+def _looked(exercise: Exercise, skipped: tuple[str, ...]) -> Exercise:
     there = exercise.world.shows(_repaired(exercise))
-    minutes = exercise.library.symptoms[exercise.scenario.symptom].retest
+    minutes = takes(exercise, "look", "")
     outcome = "there" if there else "gone"
-    taken = Taken("look", "", outcome, minutes, exercise.case, exercise.looked, (), exercise.hints)
+    taken = Taken("look", "", outcome, minutes, exercise.case, exercise.looked, skipped, exercise.hints)
     known = there if exercise.looked is None else exercise.looked
     return replace(exercise, looked=known, steps=(*exercise.steps, taken), pending=None, hints=0)
 

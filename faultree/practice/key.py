@@ -7,16 +7,15 @@ from dataclasses import dataclass, replace
 
 from faultree.base.words import listing, minutes
 from faultree.library.model import Caution, Library
-from faultree.practice.exercise import Exercise, Taken
+from faultree.practice import care
+from faultree.practice.exercise import Exercise, Taken, step_of
 from faultree.practice.feedback import feedback
 from faultree.practice.mark import mark
 from faultree.practice.reference import reference
 from faultree.practice.scenario import LEVELS, Scenario
 from faultree.practice.view import told
 from faultree.strategy.case import Case
-from faultree.walk import cautions
 from faultree.walk.prompt import NOTICE
-from faultree.walk.state import CheckStep, RepairStep
 from faultree.walk.titles import title
 
 
@@ -82,10 +81,7 @@ def _facts(library: Library, scenario: Scenario, best: Exercise) -> Iterator[tup
 
 
 def _cautions(taken: Taken) -> tuple[Caution, ...]:
-    if taken.action == "look":
-        return ()
-    step = CheckStep(taken.target) if taken.action == "check" else RepairStep(taken.target)
-    return cautions.before(taken.before, step)
+    return care.before(taken.before, step_of(taken))
 
 
 def _capital(words: str) -> str:

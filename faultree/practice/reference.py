@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from faultree.library.model import Library
-from faultree.practice.exercise import Ask, Event, Exercise, HandOver, Look, PutRight, Read, begin, step
+from faultree.practice.events import Ask, Event, HandOver, Look, PutRight, Read
+from faultree.practice.exercise import Exercise, begin, step
 from faultree.practice.judge import Choice
 from faultree.practice.mark import best_at
 from faultree.practice.scenario import Scenario

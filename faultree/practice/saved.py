@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 
 from faultree.base.errors import CaseError
 from faultree.library.model import Library
-from faultree.practice.exercise import EVENTS, MODES, Event, Exercise, Mode, begin, step
+from faultree.practice.events import EVENTS, Event, Leave, Look, Read, Skip
+from faultree.practice.exercise import MODES, Exercise, Mode, begin, step
 from faultree.practice.scenario import Scenario
 from faultree.practice.sealed import seal, unseal
 
-FORM = 1
-"""The number of the saved form."""
+FORM = 2
+"""The number of the saved form; in form 1 a caution that had been read was not shown before a later step."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,12 +50,30 @@ def pack(run: Run) -> dict[str, object]:
 def unpack(library: Library, data: Mapping[str, object]) -> Run:
     """The run that `pack` gave; CaseError where the data does not read or belongs to another library."""
     exercise, events, mode = data.get("exercise"), data.get("events"), data.get("mode")
-    if data.get("run") != FORM or not isinstance(exercise, Mapping) or not isinstance(events, list):
+    if data.get("run") not in (1, FORM) or not isinstance(exercise, Mapping) or not isinstance(events, list):
         raise CaseError(f"this is no saved run: 'run: {FORM}' with 'exercise' and 'events' is missing")
     known = next((one for one in MODES if one == mode), None)
     if known is None:
         raise CaseError(f"a run's mode is one of {', '.join(MODES)}, not {mode!r}")
-    return Run(unseal(library, exercise), known, str(data.get("learner", "")), read_events(events))
+    run = Run(unseal(library, exercise), known, str(data.get("learner", "")), read_events(events))
+    return run if data["run"] == FORM else _with_cautions_read(library, run)
+
+
+def _with_cautions_read(library: Library, run: Run) -> Run:
+    """A run of form 1 as it is kept now: a step that went ahead on cautions read before it is told as read again."""
+    exercise, read = begin(library, run.scenario, run.mode), frozenset[str]()
+    events: list[Event] = []
+    for number, event in enumerate(run.events):
+        if isinstance(event, Read):
+            read |= {one.id for one in exercise.on_view}
+        events.append(event)
+        exercise = step(exercise, event).exercise
+        then = run.events[number + 1] if number + 1 < len(run.events) else None
+        known = isinstance(event, Look) or all(one.id in read for one in exercise.on_view)
+        if exercise.pending is not None and known and not isinstance(then, Read | Skip | Leave):
+            events.append(Read())
+            exercise = step(exercise, Read()).exercise
+    return replace(run, events=tuple(events))
 
 
 def event_to_dict(event: Event) -> dict[str, object]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from rich.text import Text
 
 from faultree.base.words import minutes
+from faultree.practice import events as ev
 from faultree.practice import exercise as ex
 from faultree.practice.view import Option, check_options, hint, result, unit_options
 from faultree.terminal import practice_screens as screens
@@ -18,7 +19,7 @@ from faultree.terminal.parts import indented
 from faultree.terminal.practice_typed import Away, Show, Unclear, still_possible, suspect, understand
 from faultree.terminal.pump import Screen
 
-Keep = Callable[[ex.Event], str]
+Keep = Callable[[ev.Event], str]
 """Keeps an event for good; what to tell where that failed, else nothing."""
 
 STILL_POSSIBLE = (
@@ -49,14 +50,14 @@ class Practice:
         self._open()
         while self.exercise.ending is None:
             if self.over():
-                self._step(ex.TimeUp())
+                self._step(ev.TimeUp())
                 break
             try:
                 line = self.lines.read("Practice > ")
             except KeyboardInterrupt:
                 line = "quit"
             if self.over():
-                self._step(ex.TimeUp())
+                self._step(ev.TimeUp())
             elif line is None or self._take(line):
                 self._left()
                 return self.exercise
@@ -84,13 +85,13 @@ class Practice:
             self._ask_back(meant)
         elif isinstance(meant, Show):
             self._show(meant)
-        elif isinstance(meant, ex.HandOver):
+        elif isinstance(meant, ev.HandOver):
             self._hand_over(meant)
         else:
             self._step(meant)
         return False
 
-    def _hand_over(self, event: ex.HandOver) -> None:
+    def _hand_over(self, event: ev.HandOver) -> None:
         """Hand over; before that, ask who is suspected and, where that was kept in the head, what is still possible.
 
         Nobody has to say: Enter leaves a question out, an interrupt breaks the hand-over off.
@@ -99,7 +100,7 @@ class Practice:
         try:
             if not event.suspect and not over:
                 asked = self._asked("Which part do you suspect most? Enter: none.", "Suspect > ", suspect)
-                event = asked if isinstance(asked, ex.HandOver) else event
+                event = asked if isinstance(asked, ev.HandOver) else event
             named_now = any(one.after == len(exercise.steps) for one in exercise.named)
             if exercise.mode != "coached" and not over and not named_now:
                 named = self._asked(STILL_POSSIBLE, "Still possible > ", still_possible)
@@ -108,11 +109,11 @@ class Practice:
         except KeyboardInterrupt:
             self.screen.show("", Text("Not handed over."))
             return
-        self._step(ex.TimeUp() if self.over() else event)
+        self._step(ev.TimeUp() if self.over() else event)
 
     def _asked(
-        self, question: str, ask: str, read: Callable[[str, ex.Exercise], ex.Event | Unclear]
-    ) -> ex.Event | None:
+        self, question: str, ask: str, read: Callable[[str, ex.Exercise], ev.Event | Unclear]
+    ) -> ev.Event | None:
         """The event that an answer to a question means; None where it was left out."""
         self.screen.show(text(question))
         while line := " ".join((self.lines.read(ask) or "").split()):
@@ -125,7 +126,7 @@ class Practice:
     def _ask_back(self, meant: Unclear) -> None:
         self.screen.show(text(meant.text, "yellow"), *(indented(text(one)) for one in meant.options))
 
-    def _step(self, event: ex.Event) -> None:
+    def _step(self, event: ev.Event) -> None:
         before = self.exercise
         turn = ex.step(before, event)
         if turn.refused:
@@ -136,17 +137,17 @@ class Practice:
         page = self.screen.page
         if failed:
             self.screen.show(text(failed, "yellow"))
-        if isinstance(event, ex.Hint):
+        if isinstance(event, ev.Hint):
             self.screen.show(text(hint(self.exercise)))
-        elif isinstance(event, ex.TakeBack):
+        elif isinstance(event, ev.TakeBack):
             self.screen.show(Text("Taken back; its minutes are spent all the same."))
         elif self.exercise.pending is not None:
             self.screen.show("", screens.draw_cautions(self.exercise, page))
         elif len(self.exercise.steps) > len(before.steps):
             self.screen.show(screens.draw_step(self.exercise, self.exercise.steps[-1], page))
-        elif isinstance(event, ex.Possible):
+        elif isinstance(event, ev.Possible):
             self.screen.show(Text("Noted; what you left out is said at the end."))
-        elif isinstance(event, ex.Leave):
+        elif isinstance(event, ev.Leave):
             self.screen.show(Text("Left; nothing was done."))
 
     def _show(self, wanted: Show) -> None:

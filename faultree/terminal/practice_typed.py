@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from faultree.practice import events as ev
 from faultree.practice import exercise as ex
 from faultree.practice.view import Option, check_options, named_units
 
@@ -29,7 +30,7 @@ class Unclear:
     options: tuple[str, ...] = ()
 
 
-Meant = ex.Event | Show | Away | Unclear
+Meant = ev.Event | Show | Away | Unclear
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,12 +69,12 @@ NONE = ("none", "nothing")
 """What is typed in place of parts where none is meant."""
 
 _PLAIN: dict[str, Meant] = {
-    "ok": ex.Read(),
-    "skip": ex.Skip(),
-    "back": ex.Leave(),
-    "look": ex.Look(),
-    "hint": ex.Hint(),
-    "undo": ex.TakeBack(),
+    "ok": ev.Read(),
+    "skip": ev.Skip(),
+    "back": ev.Leave(),
+    "look": ev.Look(),
+    "hint": ev.Hint(),
+    "undo": ev.TakeBack(),
     "found": Show("found"),
     "suspects": Show("suspects"),
     "report": Show("report"),
@@ -125,17 +126,17 @@ def _number(typed: str, listed: tuple[Option, ...], *, parts: bool) -> Meant:
         say = f"The list has the numbers 1 to {len(listed)}." if listed else "Type checks or parts for a list first."
         return Unclear(say)
     target = listed[place - 1].target
-    return ex.PutRight(target) if parts else ex.Ask(target)
+    return ev.PutRight(target) if parts else ev.Ask(target)
 
 
 def _check(words: str, exercise: ex.Exercise) -> Meant:
     found = check_options(exercise, words)
     if len(found) == 1:
-        return ex.Ask(found[0].target)
+        return ev.Ask(found[0].target)
     if found:
         return Unclear(f"'{words}' can be one of these checks:", _named(found))
     if words in exercise.library.checks:
-        return ex.Ask(words)
+        return ev.Ask(words)
     if any(words.casefold() in (one.word, *one.others) for one in COMMANDS):
         return Unclear(f"'{words}' is not possible in the mode {exercise.mode}; help lists what is.")
     return Unclear(f"No check left fits '{words}'; checks lists them, help says what else can be typed.")
@@ -144,28 +145,28 @@ def _check(words: str, exercise: ex.Exercise) -> Meant:
 def _part(words: str, exercise: ex.Exercise) -> Meant:
     found = named_units(exercise, words)
     if len(found) == 1:
-        return ex.PutRight(found[0].target)
+        return ev.PutRight(found[0].target)
     if found:
         return Unclear(f"'{words}' can be one of these parts:", _named(found))
     return Unclear(f"Nothing that could be put right fits '{words}'; parts lists it all.")
 
 
-def suspect(words: str, exercise: ex.Exercise) -> ex.HandOver | Unclear:
+def suspect(words: str, exercise: ex.Exercise) -> ev.HandOver | Unclear:
     """A hand-over that names the part which some words mean, or a question back."""
     if not words or words.casefold() in NONE:
-        return ex.HandOver()
+        return ev.HandOver()
     found = named_units(exercise, words)
     if len(found) == 1:
-        return ex.HandOver(found[0].target)
+        return ev.HandOver(found[0].target)
     if found:
         return Unclear(f"'{words}' can be one of these parts:", _named(found))
     return Unclear(f"Nothing fits '{words}'; name a part, or none.")
 
 
-def still_possible(words: str, exercise: ex.Exercise) -> ex.Possible | Unclear:
+def still_possible(words: str, exercise: ex.Exercise) -> ev.Possible | Unclear:
     """The units that a list of words means, separated by commas, or a question back."""
     if words.casefold() in NONE:
-        return ex.Possible("")
+        return ev.Possible("")
     units = []
     for one in filter(None, map(str.strip, words.split(","))):
         found = named_units(exercise, one)
@@ -175,7 +176,7 @@ def still_possible(words: str, exercise: ex.Exercise) -> ex.Possible | Unclear:
         units.append(found[0].target)
     if not units:
         return Unclear("Name parts, separated by commas, or none.")
-    return ex.Possible(",".join(units))
+    return ev.Possible(",".join(units))
 
 
 def _named(options: tuple[Option, ...]) -> tuple[str, ...]:

@@ -22,6 +22,7 @@ TESTED_ELSEWHERE: dict[str, tuple[str, str]] = {
     "journal/tables.py": ("journal/test_migrate.py", "a list of tables, held against what the migrations make"),
     "strategy/chart/nodes.py": ("strategy/chart/test_saved.py", "frozen values without behaviour"),
     "walk/chart_blocks.py": ("walk/test_chart_page.py", "frozen values without behaviour, made by the page"),
+    "practice/events.py": ("practice/test_exercise.py", "frozen values without behaviour"),
     "terminal/meant.py": ("terminal/test_typed.py", "frozen values without behaviour, made by the reader of lines"),
     "library/model.py": ("library/test_load.py", "frozen values, almost without behaviour, built by the reader"),
 }

@@ -7,7 +7,7 @@ from math import log2
 import pytest
 
 from faultree.practice.curve import Moment, curve, missing
-from faultree.practice.exercise import Ask, PutRight
+from faultree.practice.events import Ask, PutRight
 from faultree.strategy.case import Case
 from tests.oracles.brute import Brute
 from tests.practice.small import gate

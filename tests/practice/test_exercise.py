@@ -8,25 +8,15 @@ import pytest
 
 from faultree.base.errors import CaseError
 from faultree.library.load import load_texts
-from faultree.practice.exercise import (
-    Ask,
-    Event,
-    Exercise,
-    HandOver,
-    Hint,
-    Leave,
-    Look,
-    Mode,
-    PutRight,
-    Read,
-    Skip,
-    TakeBack,
-    TimeUp,
-    begin,
-    step,
-)
+from faultree.practice.events import Ask, Event, HandOver, Hint, Leave, Look, PutRight, Read, Skip, TakeBack, TimeUp
+from faultree.practice.exercise import Exercise, Mode, begin, step
 from faultree.practice.scenario import scenario
 from tests.practice.small import GATE, gate
+
+RUNNING = """
+situations:
+  running: {title: Everything switched on, cautions: [moving]}
+"""
 
 
 def begun(*hidden: str, mode: Mode = "coached", doubt: float = 0.0, **more: object) -> Exercise:
@@ -63,10 +53,19 @@ def test_cautions_stand_before_their_step() -> None:
     assert after(waiting, Leave()).pending is None
 
 
-def test_a_caution_that_was_read_is_not_asked_again() -> None:
-    done = after(begun("g/leak"), Ask("gauge"), Read(), PutRight("pump"))
-    assert done.pending is None
-    assert len(done.steps) == 2
+def test_a_caution_that_was_read_stands_before_the_next_step_again() -> None:
+    """In full, and to be acknowledged: who keeps hands away from the gauge may reach for the pump."""
+    waiting = after(begun("g/leak"), Ask("gauge"), Read(), PutRight("pump"))
+    assert [one.text for one in waiting.on_view] == ["The gate moves; keep hands away"]
+    assert len(waiting.steps) == 1
+    assert after(waiting, Skip()).steps[1].skipped == ("g/moving",)
+
+
+def test_a_look_has_the_cautions_of_the_situation_that_it_sets_up() -> None:
+    library = load_texts({"g.yaml": GATE.replace("words: [gate", "situation: running, words: [gate") + RUNNING})
+    waiting = after(begin(library, scenario(library, "still", 4, 1)), Look())
+    assert [one.id for one in waiting.on_view] == ["g/moving"]
+    assert after(waiting, Skip()).steps[0].skipped == ("g/moving",)
 
 
 def test_access_is_paid_once() -> None:

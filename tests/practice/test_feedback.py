@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from faultree.practice.exercise import Ask, Event, HandOver, PutRight, Read, Skip
+from faultree.practice.events import Ask, Event, HandOver, PutRight, Read, Skip
 from faultree.practice.feedback import Feedback, Mistake, feedback
 from faultree.practice.mark import mark
 from tests.practice.test_mark import done

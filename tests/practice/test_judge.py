@@ -8,7 +8,8 @@ from random import Random
 import pytest
 
 from faultree.belief.evidence import Repair
-from faultree.practice.exercise import Ask, Exercise, HandOver, PutRight, Read, Taken, begin, step
+from faultree.practice.events import Ask, HandOver, PutRight, Read
+from faultree.practice.exercise import Exercise, Taken, begin, step
 from faultree.practice.feedback import feedback
 from faultree.practice.judge import ignorance, known_repair, outlook, regret
 from faultree.practice.mark import mark

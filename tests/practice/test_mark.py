@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from faultree.practice.exercise import Ask, Event, Exercise, HandOver, Hint, PutRight, Read, Skip, TimeUp, begin, step
+from faultree.practice.events import Ask, Event, HandOver, Hint, PutRight, Read, Skip, TimeUp
+from faultree.practice.exercise import Exercise, begin, step
 from faultree.practice.judge import outlook
 from faultree.practice.mark import CAPS, HINTS, Mark, mark
 from faultree.practice.reference import reference

@@ -6,7 +6,8 @@ from itertools import combinations
 
 import pytest
 
-from faultree.practice.exercise import Ask, Exercise, HandOver, Look, Possible, Read, begin, step
+from faultree.practice.events import Ask, HandOver, Look, Possible, Read
+from faultree.practice.exercise import Exercise, begin, step
 from faultree.practice.mark import mark
 from faultree.practice.recall import OPEN, Recall, recall, still_open
 from faultree.practice.scenario import scenario

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import pytest
 
 from faultree.base.errors import CaseError
-from faultree.practice.exercise import Ask, HandOver, PutRight, Read
+from faultree.practice.events import Ask, HandOver, PutRight, Read
 from faultree.practice.mark import mark
 from faultree.practice.saved import Run, pack, unpack
 from faultree.practice.scenario import scenario
@@ -35,7 +36,7 @@ def test_an_impossible_event_is_named() -> None:
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        ({"run": 2}, "this is no saved run"),
+        ({"run": 3}, "this is no saved run"),
         ({"events": "all"}, "this is no saved run"),
         ({"mode": "sleepy"}, "a run's mode is one of coached, blind, exam, not 'sleepy'"),
         ({"events": [{"event": "Fly"}]}, "is no event of a run"),
@@ -52,3 +53,14 @@ def test_what_does_not_read_is_refused_in_words(change: dict[str, object], words
 def test_repairs_and_skips_are_kept() -> None:
     done = Run(run().scenario, "exam", "", (PutRight("g/pump"), Read()))
     assert unpack(gate(), pack(done)).events == done.events
+
+
+def test_a_run_of_the_first_form_is_done_again_as_it_was() -> None:
+    """There a caution that had been read was not asked for again: the pump was replaced without a further word."""
+    made = replace(run().scenario, hidden=frozenset({"g/valve-shut"}))
+    old = {**pack(Run(made, "exam", "", (Ask("g/gauge"), Read(), PutRight("g/pump"), Ask("g/mat")))), "run": 1}
+    again = unpack(gate(), old).replayed(gate())
+    assert [one.target for one in again.steps] == ["g/gauge", "g/pump", "g/mat"]
+    assert not any(one.skipped for one in again.steps)
+    left = unpack(gate(), {**pack(Run(made, "exam", "", (Ask("g/gauge"),))), "run": 1}).replayed(gate())
+    assert left.pending is not None

@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from faultree.practice.exercise import Ask, HandOver, Hint, Look, Possible, PutRight, Read, TakeBack
+from faultree.practice.events import Ask, HandOver, Hint, Look, Possible, PutRight, Read, TakeBack
 from faultree.practice.view import (
     check_options,
     hint,
@@ -75,7 +75,7 @@ def test_hints_know_repairs_doubtful_reports_and_the_end() -> None:
 
 
 def test_told_leaves_out_what_was_taken_back() -> None:
-    from faultree.practice.exercise import TakeBack
+    from faultree.practice.events import TakeBack
 
     exercise = after(begun("g/motor-dead"), Ask("listen"), TakeBack(), Ask("mat"))
     assert [(one.title, one.outcome) for one in told(exercise)] == [("Look at the door mat", "No")]

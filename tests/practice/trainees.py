@@ -6,17 +6,8 @@ from collections.abc import Callable, Iterator
 from random import Random
 
 from faultree.library.model import Library
-from faultree.practice.exercise import (
-    Ask,
-    Event,
-    Exercise,
-    HandOver,
-    PutRight,
-    Read,
-    Skip,
-    begin,
-    step,
-)
+from faultree.practice.events import Ask, Event, HandOver, PutRight, Read, Skip
+from faultree.practice.exercise import Exercise, begin, step
 from faultree.practice.mark import best_at
 from faultree.practice.reference import event_of
 from faultree.practice.scenario import Scenario

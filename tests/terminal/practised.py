@@ -6,7 +6,8 @@ import io
 from collections.abc import Callable
 from dataclasses import replace
 
-from faultree.practice.exercise import Event, Exercise, Mode, begin
+from faultree.practice.events import Event
+from faultree.practice.exercise import Exercise, Mode, begin
 from faultree.practice.scenario import Scenario, scenario
 from faultree.terminal.look import Look
 from faultree.terminal.practice_pump import Practice

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from faultree.practice.exercise import Ask, Event, HandOver, Possible
+from faultree.practice.events import Ask, Event, HandOver, Possible
 from tests.terminal.drawn import cells
 from tests.terminal.practised import exercise, practise
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from faultree.practice.curve import Moment
-from faultree.practice.exercise import Ask, HandOver, PutRight, Read, Skip
+from faultree.practice.events import Ask, HandOver, PutRight, Read, Skip
 from faultree.practice.view import check_options, result
 from faultree.terminal import practice_screens as screens
 from faultree.terminal.look import Page

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from faultree.practice import events as ev
 from faultree.practice import exercise as ex
 from faultree.practice.view import check_options, unit_options
 from faultree.terminal.practice_typed import COMMANDS, Away, Meant, Show, Unclear, possible, understand
@@ -20,25 +21,25 @@ def meant(line: str, mode: ex.Mode = "coached", *, listed: str = "") -> Meant:
 @pytest.mark.parametrize(
     ("line", "event"),
     [
-        ("listen", ex.Ask("g/listen")),
-        ("g/listen", ex.Ask("g/listen")),
-        ("CHECK  Gauge", ex.Ask("g/gauge")),
-        ("look into", ex.Ask("g/look-in")),
-        ("read the gauge", ex.Ask("g/gauge")),
-        ("look", ex.Look()),
-        ("retest", ex.Look()),
-        ("read", ex.Read()),
-        ("ok", ex.Read()),
-        ("skip", ex.Skip()),
-        ("back", ex.Leave()),
-        ("hint", ex.Hint()),
-        ("undo", ex.TakeBack()),
-        ("replace pump", ex.PutRight("g/pump")),
-        ("put right hose", ex.PutRight("g/leak")),
-        ("replace motor dead", ex.PutRight("g/motor")),
-        ("hand over", ex.HandOver()),
-        ("hand over none", ex.HandOver()),
-        ("handover valve stuck", ex.HandOver("g/valve")),
+        ("listen", ev.Ask("g/listen")),
+        ("g/listen", ev.Ask("g/listen")),
+        ("CHECK  Gauge", ev.Ask("g/gauge")),
+        ("look into", ev.Ask("g/look-in")),
+        ("read the gauge", ev.Ask("g/gauge")),
+        ("look", ev.Look()),
+        ("retest", ev.Look()),
+        ("read", ev.Read()),
+        ("ok", ev.Read()),
+        ("skip", ev.Skip()),
+        ("back", ev.Leave()),
+        ("hint", ev.Hint()),
+        ("undo", ev.TakeBack()),
+        ("replace pump", ev.PutRight("g/pump")),
+        ("put right hose", ev.PutRight("g/leak")),
+        ("replace motor dead", ev.PutRight("g/motor")),
+        ("hand over", ev.HandOver()),
+        ("hand over none", ev.HandOver()),
+        ("handover valve stuck", ev.HandOver("g/valve")),
         ("checks", Show("checks")),
         ("checks mat", Show("checks", "mat")),
         ("parts all", Show("parts", "all")),
@@ -76,10 +77,10 @@ def test_what_is_unclear_is_asked_back(line: str, words: str) -> None:
 
 
 def test_a_number_belongs_to_the_list_shown_last() -> None:
-    assert meant("1", listed="checks") == ex.Ask("g/listen")
-    assert meant("1", listed="parts") == ex.PutRight("g/pump")
-    assert meant("replace 2", listed="parts") == ex.PutRight("g/valve")
-    assert meant("check 2", listed="checks") == ex.Ask("g/gauge")
+    assert meant("1", listed="checks") == ev.Ask("g/listen")
+    assert meant("1", listed="parts") == ev.PutRight("g/pump")
+    assert meant("replace 2", listed="parts") == ev.PutRight("g/valve")
+    assert meant("check 2", listed="checks") == ev.Ask("g/gauge")
     found = meant("99", listed="checks")
     assert isinstance(found, Unclear)
     assert found.text == "The list has the numbers 1 to 4."
@@ -90,8 +91,8 @@ def test_a_number_belongs_to_the_list_shown_last() -> None:
     [("possible pump", "g/pump"), ("possible hose, Pump dry ,motor", "g/leak,g/pump,g/motor"), ("possible none", "")],
 )
 def test_what_is_still_possible_is_named_by_parts_or_their_causes(line: str, units: str) -> None:
-    assert meant(line, "blind") == ex.Possible(units)
-    assert meant(line, "exam") == ex.Possible(units)
+    assert meant(line, "blind") == ev.Possible(units)
+    assert meant(line, "exam") == ev.Possible(units)
 
 
 @pytest.mark.parametrize(("line", "words"), [("possible", "Name parts"), ("possible pump, qq", "Nothing fits 'qq'.")])

@@ -12,7 +12,8 @@ if TYPE_CHECKING:
     from faultree.journal.records import Run as Kept
     from faultree.journal.store import Store
     from faultree.library.model import Library
-    from faultree.practice.exercise import Event, Exercise
+    from faultree.practice.events import Event
+    from faultree.practice.exercise import Exercise
     from faultree.practice.saved import Run
 
 

@@ -14,7 +14,7 @@ from faultree.cli.practice import keeping
 from faultree.journal import practised
 from faultree.journal.place import where
 from faultree.journal.store import Store, open_store
-from faultree.practice.exercise import Ask, PutRight
+from faultree.practice.events import Ask, PutRight
 from faultree.practice.saved import Run
 from faultree.practice.scenario import scenario
 from tests.journal.conftest import NOON
