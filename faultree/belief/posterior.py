@@ -209,13 +209,13 @@ class Posterior:
         first, end = self.frame.prior.listed.spans[root]
         return float(self.result.causes[first:end].sum())
 
-    def clears(self, root: int) -> float:
-        """P(every report is gone once this root is made good / evidence).
+    def clears(self, *roots: int) -> float:
+        """P(every report is gone once these roots are made good / evidence); of none, that it is gone already.
 
-        The world in which the root is good is one more world of the same network, so this is exact
+        The world in which they are good is one more world of the same network, so this is exact
         where the engine is.
         """
-        after = self.repaired | {root}
+        after = self.repaired.union(roots)
         seen = [self.frame.seen[name] for name in self.symptoms]
         places = [self.frame.world(self.frame.library.symptoms[name].situation, after) for name in self.symptoms]
         views = [even(Point(literal, world)) for literal, world in zip(seen, places, strict=True)]

@@ -57,7 +57,11 @@ class Advice(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Bench:
-    """What repairs cost: for each unit that could be at fault, its minutes and its access."""
+    """What repairs cost: for each unit that could be at fault, its minutes and its access.
+
+    `untold` says that the report may be gone already, as nobody could tell what came of the last repair. Then what
+    the units do not account for is taken as gone, and takes no more time.
+    """
 
     units: tuple[str, ...]
     rows: NDArray[np.intp]
@@ -65,6 +69,7 @@ class Bench:
     access: tuple[Mapping[str, float], ...]
     clearing: Floats
     prior: Floats
+    untold: bool = False
 
     def costs(self, opened: Iterable[str]) -> Floats:
         """Minutes to put each unit right and look again, given the access already open."""
@@ -80,6 +85,11 @@ class Bench:
         exceeds the prior by, over 1 - prior.
         """
         return self._concerned(units) * self.clearing.reshape(-1, *(1,) * (units.ndim - 1))
+
+    def open_share(self, shares: Floats) -> Floats:
+        """P(there is still something to repair) for each column of shares."""
+        whole = np.minimum(shares.sum(axis=0), 1.0)
+        return whole if self.untold else np.ones_like(whole)
 
     def suspected(self, units: Floats) -> NDArray[np.intp]:
         """The units that may have to do with the report, by their place on the bench."""
@@ -130,13 +140,16 @@ def by_unit(posterior: Posterior, bench: Bench, branches: Sequence[On], suspecte
     return np.clip(units, 0.0, 1.0)
 
 
-def repair_minutes(shares: Floats, costs: Floats) -> Floats:
-    """Expected minutes of repairs in order of share over cost, for each column of shares (and costs)."""
+def repair_minutes(shares: Floats, costs: Floats, whole: Floats | float = 1.0) -> Floats:
+    """Expected minutes of repairs in order of share over cost, for each column of shares (and costs).
+
+    `whole` is the chance, for each column, that there is something to repair at all.
+    """
     order = np.argsort(-shares / costs, axis=0, kind="stable")
     sorted_shares = np.take_along_axis(shares, order, axis=0)
     sorted_costs = np.take_along_axis(costs, order, axis=0)
     before = np.cumsum(sorted_shares, axis=0) - sorted_shares
-    left = np.maximum(1.0 - before, 0.0)
+    left = np.maximum(whole - before, 0.0)
     left[left < 1e-12] = 0.0
     return np.asarray((sorted_costs * left).sum(axis=0))
 
@@ -169,13 +182,14 @@ def _replacing(
     shares = bench.shares(unit_probabilities(posterior, bench, posterior.result.causes))
     costs = bench.costs(opened)
     order = np.argsort(-shares / costs, kind="stable")
+    whole = float(bench.open_share(shares))
     advice: list[Advice] = []
     possible = [row for row in order.tolist() if bench.units[row] not in leaving_out]
     for row in possible[:most]:
         if shares[row] <= 0.0 or (advice and shares[row] < HARDLY):
             continue
         rest = np.delete(np.arange(len(shares)), row)
-        remaining = 1.0 - float(shares[row])
+        remaining = whole - float(shares[row])
         later = 0.0
         if remaining > 1e-12 and len(rest):
             later = remaining * float(repair_minutes((shares[rest] / remaining)[:, None], costs[rest][:, None])[0])
@@ -196,7 +210,8 @@ def _checking(posterior: Posterior, bench: Bench, shortlist: Sequence[Worth], op
     if branches:
         shares = bench.shares(units_after(posterior, bench, [on for _, _, on in branches]))
         costs = [bench.costs(opened.union(checks[worth.check].access)) for worth in shortlist]
-        later = repair_minutes(shares, np.stack([costs[number] for number, _, _ in branches], axis=1))
+        spent = np.stack([costs[number] for number, _, _ in branches], axis=1)
+        later = repair_minutes(shares, spent, bench.open_share(shares))
         for (number, probability, _), minutes in zip(branches, later.tolist(), strict=True):
             expected[number] += probability * minutes
     return [

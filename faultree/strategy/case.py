@@ -205,7 +205,8 @@ class Case:
         access = tuple(self._access(unit) for unit in units)
         clearing = clearing_of(posterior, units)
         prior = np.array([1.0 - self._frame.prior.roots[row].probabilities[0] for row in inside])
-        return Bench(units, np.array(inside, dtype=np.intp), np.maximum(minutes, 1e-6), access, clearing, prior)
+        rows, costs = np.array(inside, dtype=np.intp), np.maximum(minutes, 1e-6)
+        return Bench(units, rows, costs, access, clearing, prior, untold=self.untold)
 
     def _access(self, unit: str) -> Mapping[str, float]:
         item = self.library.items.get(unit)
@@ -218,6 +219,17 @@ class Case:
         """
         name = self.unit_id(unit)
         return self._posterior.clears(self._frame.prior.index[name])
+
+    @property
+    def untold(self) -> bool:
+        """Whether nobody could tell what came of the last repair, so that the report may be gone already."""
+        repairs = [step for step in self.steps if isinstance(step, Repair)]
+        return bool(repairs) and repairs[-1].gone is None
+
+    @cached_property
+    def cured(self) -> float:
+        """P(every report is gone already / evidence): above 0 only where nobody could tell what a repair did."""
+        return self._posterior.clears() if self.untold else 0.0
 
     def outlook(self, check: str) -> dict[str, Outlook]:
         """For each answer of a check: how likely it is, and the ranking that it would leave.

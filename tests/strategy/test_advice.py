@@ -205,6 +205,28 @@ def test_retests_of_all_reports_are_counted() -> None:
     assert found["x"].minutes == 20.0 + 10.0 + 7.0
 
 
+def test_what_is_gone_already_takes_no_more_time(two: Library) -> None:
+    """Where nobody could tell what a repair did, the rest is repaired only as far as there is something to repair."""
+    case = Case.open(two, ["reported"]).repair("x", gone=None)
+    assert case.cured == pytest.approx(A, abs=1e-6)
+    found = {one.check or one.item: one.expected_minutes for one in case.advice()}
+    assert found["s/y"] == pytest.approx(Y, abs=CLOSE)
+    assert max(found.values()) < 2 * Y
+
+
+def test_nothing_is_cured_while_every_repair_was_seen_to_fail(two: Library) -> None:
+    """A report that was seen to hold after the last repair is not gone, whatever was untold before."""
+    case = Case.open(two, ["reported"])
+    assert case.cured == 0.0
+    assert case.repair("x", gone=None).repair("y", gone=True).cured == 0.0
+    assert case.repair("x", gone=False).cured == 0.0
+
+
+def test_the_time_left_counts_only_what_may_have_to_be_repaired() -> None:
+    shares, costs = np.array([[0.2], [0.1]]), np.array([[10.0], [10.0]])
+    assert repair_minutes(shares, costs, np.array([0.3])).tolist() == pytest.approx([10.0 * 0.3 + 10.0 * 0.1])
+
+
 shares_and_costs = st.lists(st.tuples(st.floats(0.01, 1.0), st.floats(1.0, 100.0)), min_size=1, max_size=5)
 
 
