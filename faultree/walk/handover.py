@@ -36,7 +36,7 @@ WAITING = 4
 """So many steps are named that wait for something which is not available."""
 
 OPENED = "Access left open, to be closed again and recorded:"
-FITTED = "Locks, pins and tags, if they were fitted or set:"
+FITTED = "Locks, pins and tags, if they were fitted or set, and what else a caution asks for:"
 """What stands above the things left open."""
 
 
@@ -258,7 +258,7 @@ def _closing(walk: Walk) -> Iterator[str]:
 
 def _outdated(walk: Walk) -> Iterator[str]:
     """What the tree has no place for any more, and what changed in it."""
-    yield from _listed("Kept from the saved case, but it no longer fits the tree:", map(unfit_words, walk.unfit))
+    yield from _listed("Kept, but it counts for nothing:", map(unfit_words, walk.unfit))
     yield from _listed("Changed in the tree since the case was saved:", walk.changes)
 
 
@@ -282,6 +282,8 @@ def records(walk: Walk) -> Iterator[str]:
     still = [one.words for one in undoing.left(walk) if not one.closed]
     if still:
         yield f"Left open: {'; '.join(still)}."
+    if not walk.changes:  # they tell it already
+        yield from (f"Kept, but it counts for nothing: {unfit_words(one)}." for one in walk.unfit)
 
 
 def _authority(case: Case) -> Iterator[str]:
