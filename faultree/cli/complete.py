@@ -1,4 +1,4 @@
-"""What a shell offers behind a word that is not finished: symptoms, checks, answers, suspects, files.
+"""What a shell offers behind a word that is not finished: symptoms, checks, answers, suspects, cases, files.
 
 Each function has the signature that click asks for, and none of them raises: a shell that completes has
 no place for an error.
@@ -6,13 +6,16 @@ no place for an error.
 
 from __future__ import annotations
 
+import os
+import sys
 from collections.abc import Iterable, Mapping
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 from click.shell_completion import CompletionItem
 
-from faultree.cli.place import library_folder
+from faultree.cli.place import home, library_folder
 
 if TYPE_CHECKING:
     from faultree.library.outline import Outline
@@ -52,6 +55,74 @@ def answers(context: click.Context, parameter: click.Parameter, typed: str) -> O
     if len(found) == 1:
         return _replies(known, found[0].value, "")
     return [CompletionItem(f"{item.value}=", help=item.help) for item in found]
+
+
+def units(context: click.Context, parameter: click.Parameter, typed: str) -> Offered:
+    """Items, and causes: what a case can have ended with."""
+    known = _outline(context)
+    return _fitting({"cause": known.causes, "item": known.items}.get(str(parameter.name), {}), typed)
+
+
+def means(context: click.Context, parameter: click.Parameter, typed: str) -> Offered:
+    """Every report, and that none of them is meant."""
+    del parameter
+    none = CompletionItem("none", help="no symptom of the tree fits")
+    return [*_fitting(_outline(context).symptoms, typed), *([none] if none.value.startswith(typed) else [])]
+
+
+def likelihoods(context: click.Context, parameter: click.Parameter, typed: str) -> Offered:
+    """The words for how often something fails."""
+    del context, parameter
+    from faultree.library.model import BANDS
+
+    return [CompletionItem(word, help=f"{value:g}") for word, value in BANDS.items() if word.startswith(typed)]
+
+
+# --- of the journal ----------------------------------------------------------------------------
+
+
+def cases(context: click.Context, parameter: click.Parameter, typed: str) -> Offered:
+    """The numbers of the cases, newest first, each with its flight, state and words."""
+    del parameter
+    from faultree.journal import glance
+
+    journal = _journal(context)
+    found = glance.cases(journal) if journal is not None else ()
+    return [CompletionItem(str(one.number), help=one.shown) for one in found if str(one.number).startswith(typed)]
+
+
+def squawks(context: click.Context, parameter: click.Parameter, typed: str) -> Offered:
+    """The numbers of the squawks of the case that was named, each with its words."""
+    del parameter
+    from faultree.journal import glance
+
+    journal, case = _journal(context), context.params.get("case")
+    found = glance.squawks(journal, case) if journal is not None and isinstance(case, int) else {}
+    return [CompletionItem(str(one), help=words) for one, words in found.items() if str(one).startswith(typed)]
+
+
+def aircraft(context: click.Context, parameter: click.Parameter, typed: str) -> Offered:
+    """The aircraft that have a case."""
+    del parameter
+    from faultree.journal import glance
+
+    journal = _journal(context)
+    found = glance.aircraft(journal) if journal is not None else ()
+    return [CompletionItem(one) for one in found if one.casefold().startswith(typed.casefold())]
+
+
+def _journal(context: click.Context) -> Path | None:
+    """The file of the journal that the command line means so far; None for a server, or where there is none."""
+    from faultree.base.errors import JournalError
+    from faultree.journal.place import where
+
+    try:
+        return where(context.params.get("journal"), os.environ, sys.platform, home()).file
+    except JournalError:
+        return None
+
+
+# --- files -------------------------------------------------------------------------------------
 
 
 def file(context: click.Context, parameter: click.Parameter, typed: str) -> Offered:

@@ -21,7 +21,8 @@ if TYPE_CHECKING:
 @click.option(
     "--as", "view", type=click.Choice(["tree", "logic", "chart", "matrix"]), default="tree", help="Default: tree."
 )
-@click.option("-o", "--output", metavar="FILE", help="A .svg .pdf .png .gv .mmd .txt or .html; else the screen.")
+@click.option("-o", "--output", metavar="FILE", shell_complete=complete.file,
+              help="A .svg .pdf .png .gv .mmd .txt or .html; else the screen.")  # fmt: skip
 @click.option("--paper", type=click.Choice(["a4", "a3", "letter", "legal"]), help="Split over sheets. PDF: a4.")
 @click.option("--theme", type=click.Choice(["light", "dark"]), default="light", help="Default: light.")
 @click.option(

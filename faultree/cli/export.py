@@ -33,7 +33,8 @@ What a form has no place for is said on standard error.
 @click.command("export", help=HELP, short_help="Write a symptom or the library for other programs.")
 @click.argument("symptom", required=False, shell_complete=complete.symptoms)
 @click.option("--to", "form", type=click.Choice(FORMS), required=True, help="The form, see above.")
-@click.option("-o", "--output", "target", metavar="FILE", help="Where to. Default, and with -: standard output.")
+@click.option("-o", "--output", "target", metavar="FILE", shell_complete=complete.file,
+              help="Where to. Default, and with -: standard output.")  # fmt: skip
 @force_option
 @library_option
 def command(symptom: str | None, form: str, target: str | None, force: bool, folder: str | None) -> None:

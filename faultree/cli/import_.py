@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from faultree.cli import complete
 from faultree.cli.out import STANDARD, force_option, save, say
 
 if TYPE_CHECKING:
@@ -20,14 +21,16 @@ TABLES = (".csv", ".tsv", ".txt")
 
 
 @click.command("import")
-@click.argument("file")
-@click.option("-o", "--output", "target", metavar="DIR", help="Folder of the tree file. Default: standard output.")
+@click.argument("file", shell_complete=complete.file)
+@click.option("-o", "--output", "target", metavar="DIR", shell_complete=complete.folder,
+              help="Folder of the tree file. Default: standard output.")  # fmt: skip
 @click.option("--name", help="The id of the new system. Default: made from the name of FILE.")
 @click.option("--from", "form", type=click.Choice(FORMS), help="The form of FILE. Default: told by its name.")
 @click.option("--hours", type=float, metavar="H", help="The mission time, where the model leaves it open.")
 @click.option(
     "--likelihood",
     metavar="L",
+    shell_complete=complete.likelihoods,
     help="A probability, or frequent to improbable, for all events without a figure.",
 )
 @force_option

@@ -40,6 +40,9 @@ answer_option: Decorator = click.option(
 )
 
 
+case_argument: Decorator = click.argument("case", type=int, shell_complete=complete.cases)
+
+
 def load_library(given: str | None) -> Library:
     """The library for a command; raises LibraryError with every problem."""
     from faultree.library.load import load

@@ -9,6 +9,7 @@ from click.testing import CliRunner
 
 from faultree.cli.about import COMPLETE
 from faultree.cli.commands import NAMES, commands
+from tests.journal.cases import debriefed, opened
 from tests.walk.small import SIGNAL
 
 OTHER = "faultree: 1\ntitle: Other\nsymptoms:\n  dark: {title: dark here too, event: two}\n"
@@ -88,3 +89,77 @@ def test_a_broken_library_still_completes(here: Path) -> None:
     broken = SIGNAL.replace("follows: supply", "follows: suply")
     (here / "trees" / "signal.yaml").write_text(broken, encoding="utf-8")
     assert offered("faultree rank dou") == ["doubly-bad"]
+
+
+# --- of the journal, and files -----------------------------------------------------------------
+
+
+@pytest.fixture
+def journal(here: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Two cases in a journal that the environment names."""
+    path = here / "journal.sqlite"
+    monkeypatch.setenv("FAULTREE_JOURNAL", str(path))
+    store = opened(path)
+    debriefed(store)
+    debriefed(store, words=("no landing signal", "coffee  was\ncold"))
+    store.close()
+    return path
+
+
+@pytest.mark.usefixtures("journal")
+def test_cases_by_number_newest_first() -> None:
+    for command in ("debrief sheet", "debrief continue", "debrief end", "debrief add", "journal show"):
+        assert offered(f"faultree {command} ") == ["2", "1"], command
+    assert offered("faultree debrief sheet 2") == ["2"]
+
+
+@pytest.mark.usefixtures("journal")
+def test_a_shell_with_room_shows_what_each_case_is() -> None:
+    """Day, aircraft, state and the crew's words."""
+    environ = {COMPLETE: "zsh_complete", "COMP_WORDS": "faultree debrief sheet ", "COMP_CWORD": "3"}
+    out = CliRunner().invoke(commands, [], env=environ).stdout
+    assert "2031-05-04 HM-VLA, open" in out
+    assert "no landing signal; coffee was cold" in out
+
+
+@pytest.mark.usefixtures("journal")
+def test_what_a_case_is_corrected_and_ended_with() -> None:
+    """Its squawks, the symptoms (or none of them), causes and items."""
+    assert offered("faultree debrief correct 2 ") == ["1", "2"]
+    assert offered("faultree debrief correct 2 1 --means d") == ["dark", "doubly-bad"]
+    assert offered("faultree debrief correct 2 1 --means n") == ["none"]
+    assert offered("faultree debrief end 1 --cause lamp") == ["lamp-broken"]
+    assert offered("faultree debrief end 1 --item la") == ["lamp"]
+    assert offered("faultree journal list --aircraft h") == ["HM-VLA"]
+
+
+def test_a_journal_that_is_not_there_is_not_made(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nor is one brought up to date that another version made, and a server is not asked."""
+    monkeypatch.setenv("FAULTREE_JOURNAL", str(here / "none.sqlite"))
+    assert offered("faultree debrief sheet ") == []
+    assert not (here / "none.sqlite").exists()
+    (here / "other.sqlite").write_text("no journal", encoding="utf-8")
+    assert offered("faultree debrief sheet --journal other.sqlite ") == []
+    assert offered("faultree debrief sheet --journal mysql://x ") == []
+    monkeypatch.setenv("FAULTREE_JOURNAL", "postgresql://nobody@127.0.0.1:1/x")
+    assert offered("faultree debrief correct 1 ") == []
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("export dark --to ", ["open-psa", "matrix", "graphml", "json"]),
+        ("export dark --to json -o ", ["<file>"]),
+        ("import ", ["<file>"]),
+        ("import x.csv -o ", ["<dir>"]),
+        ("import x.csv --from ", ["open-psa", "matrix"]),
+        ("import x.csv --likelihood f", ["frequent"]),
+        ("draw dark -o ", ["<file>"]),
+        ("debrief sheet 1 -o ", ["<file>"]),
+        ("practice set dark -o ", ["<file>"]),
+        ("practice mark r.json --curve ", ["<file>"]),
+        ("journal import ", ["<file>"]),
+    ],
+)
+def test_forms_and_files_to_write_and_to_read(line: str, words: list[str]) -> None:
+    assert offered(f"faultree {line}") == words

@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 import click
 
 from faultree.base.errors import CaseError
+from faultree.cli import complete
 from faultree.cli.failure import FAULT
 from faultree.cli.history import Asked, history_options, learnt
-from faultree.cli.options import library_option, load_library, screen, waiting
+from faultree.cli.options import case_argument, library_option, load_library, screen, waiting
 from faultree.cli.record import journal_option, open_journal
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ who_option = click.option("--who", default="", metavar="INITIALS", help="Who wri
 
 
 @click.command("begin")
-@click.option("--aircraft", default="", metavar="NAME", help="The aircraft.")
+@click.option("--aircraft", default="", metavar="NAME", shell_complete=complete.aircraft, help="The aircraft.")
 @click.option("--flight", default="", metavar="NUMBER", help="The flight number.")
 @click.option("--day", default="", metavar="DAY", help="The day, as 2031-05-04, or today.")
 @click.option("--phase", default="", metavar="WORD", help="The phase of the flight.")
@@ -97,7 +98,7 @@ def _kept(interview: Interview) -> Iterator[None]:
 
 
 @click.command("continue")
-@click.argument("case", type=int)
+@case_argument
 @click.option("--by", multiple=True, type=click.Choice(["crew", "line", "shop"]), help="Only checks of these.")
 @who_option
 @history_options

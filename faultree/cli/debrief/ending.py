@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from faultree.base.errors import CaseError
+from faultree.cli import complete
 from faultree.cli.debrief.begin import who_option
-from faultree.cli.options import library_option, load_library
+from faultree.cli.options import case_argument, library_option, load_library
 from faultree.cli.record import journal_option, open_journal
 
 if TYPE_CHECKING:
@@ -21,10 +22,17 @@ STATES = ("confirmed", "no fault found", "deferred", "handed over", "open")
 
 
 @click.command("end")
-@click.argument("case", type=int)
+@case_argument
 @click.option("--state", required=True, type=click.Choice(STATES), help="How the case stands.")
-@click.option("--cause", metavar="CAUSE", help="confirmed: the cause that was established.")
-@click.option("--item", metavar="ITEM", help="confirmed, or no fault found: the item that was looked into.")
+@click.option(
+    "--cause", metavar="CAUSE", shell_complete=complete.units, help="confirmed: the cause that was established."
+)
+@click.option(
+    "--item",
+    metavar="ITEM",
+    shell_complete=complete.units,
+    help="confirmed, or no fault found: the item that was looked into.",
+)
 @click.option("--how", default="", metavar="TEXT", help="By what it was established.")
 @click.option("--category", default="", metavar="WORD", help="deferred: the category of the operator's list.")
 @click.option("--days", type=click.IntRange(1, 3660), help="deferred: the limit in days, counted from the day after.")

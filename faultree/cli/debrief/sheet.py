@@ -6,15 +6,22 @@ from pathlib import Path
 
 import click
 
+from faultree.cli import complete
 from faultree.cli.history import Asked, history_options, learnt
-from faultree.cli.options import library_option, load_library, waiting
+from faultree.cli.options import case_argument, library_option, load_library, waiting
 from faultree.cli.out import force_option, free, save
 from faultree.cli.record import journal_option, open_journal
 
 
 @click.command("sheet")
-@click.argument("case", type=int)
-@click.option("-o", "--output", metavar="FILE", help="A .html .pdf .md or .json; else Markdown on the screen.")
+@case_argument
+@click.option(
+    "-o",
+    "--output",
+    metavar="FILE",
+    shell_complete=complete.file,
+    help="A .html .pdf .md or .json; else Markdown on the screen.",
+)
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Paper of a PDF.")
 @click.option("--drawing/--no-drawing", default=True, help="With the fault tree of the report, as it stands now.")
 @force_option

@@ -7,7 +7,7 @@ import click
 from faultree.base.errors import JournalError
 from faultree.cli import complete
 from faultree.cli.debrief.begin import who_option
-from faultree.cli.options import library_option, load_library, symptom_ids
+from faultree.cli.options import case_argument, library_option, load_library, symptom_ids
 from faultree.cli.record import journal_option, open_journal
 
 NONE = "none"
@@ -15,7 +15,7 @@ NONE = "none"
 
 
 @click.command("add")
-@click.argument("case", type=int)
+@case_argument
 @click.argument("words")
 @who_option
 @journal_option
@@ -30,12 +30,10 @@ def add_command(case: int, words: str, who: str, journal: str | None) -> None:
 
 
 @click.command("correct")
-@click.argument("case", type=int)
-@click.argument("squawk", type=int)
+@case_argument
+@click.argument("squawk", type=int, shell_complete=complete.squawks)
 @click.argument("words", required=False, default="")
-@click.option(
-    "--means", metavar="SYMPTOM", shell_complete=complete.symptoms, help="The symptom that is meant, or none."
-)
+@click.option("--means", metavar="SYMPTOM", shell_complete=complete.means, help="The symptom that is meant, or none.")
 @who_option
 @journal_option
 @library_option

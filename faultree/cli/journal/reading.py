@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, get_args
 
 import click
 
-from faultree.cli.options import json_option, library_option, load_library, print_json, screen
+from faultree.cli import complete
+from faultree.cli.options import case_argument, json_option, library_option, load_library, print_json, screen
 from faultree.cli.record import journal_option, open_journal
 from faultree.journal.records import State
 
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 
 @click.command("list")
 @click.option("--state", type=click.Choice(get_args(State)), help="Only cases that stand so.")
-@click.option("--aircraft", metavar="NAME", help="Only cases of this aircraft.")
+@click.option("--aircraft", metavar="NAME", shell_complete=complete.aircraft, help="Only cases of this aircraft.")
 @json_option
 @journal_option
 def list_command(state: State | None, aircraft: str | None, as_json: bool, journal: str | None) -> None:
@@ -37,7 +38,7 @@ def list_command(state: State | None, aircraft: str | None, as_json: bool, journ
 
 
 @click.command("show")
-@click.argument("case", type=int)
+@case_argument
 @json_option
 @journal_option
 @library_option

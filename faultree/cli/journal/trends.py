@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from faultree.cli import complete
 from faultree.cli.options import json_option, library_option, load_library, print_json, screen, waiting
 from faultree.cli.out import force_option, free, save
 from faultree.cli.record import journal_option, open_journal
@@ -36,7 +37,7 @@ DAY = click.DateTime(["%Y-%m-%d"])
 @click.option(
     "--unit", type=click.Choice(["days", "flights"]), default="days", show_default=True, help="What the window counts."
 )
-@click.option("--aircraft", metavar="NAME", help="Only cases of this aircraft.")
+@click.option("--aircraft", metavar="NAME", shell_complete=complete.aircraft, help="Only cases of this aircraft.")
 @click.option("--since", type=DAY, metavar="DAY", help="Only flights from this day on (2031-05-04).")
 @click.option("--until", type=DAY, metavar="DAY", help="Only flights to this day.")
 @click.option("--chapter", metavar="NUMBER", help="Only symptoms of this ATA chapter, as 27 or 27-60.")

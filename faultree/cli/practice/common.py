@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from faultree.base.errors import CaseError
+from faultree.cli import complete
 from faultree.cli.out import free, save
 
 if TYPE_CHECKING:
@@ -19,7 +20,10 @@ if TYPE_CHECKING:
 learner_option = click.option("--learner", default="", metavar="NAME", help="Whose run it is; initials are enough.")
 
 curve_option = click.option(
-    "--curve", metavar="FILE", help="A .svg to write: what was still unknown over the minutes, and the best strategy's."
+    "--curve",
+    metavar="FILE",
+    shell_complete=complete.file,
+    help="A .svg to write: what was still unknown over the minutes, and the best strategy's.",
 )
 
 

@@ -18,7 +18,8 @@ FORMS = (".html", ".md", ".txt")
 @click.command("key")
 @click.argument("file", required=False, metavar="[EXERCISE]", shell_complete=complete.file)
 @click.option("--code", metavar="CODE", help="The exercise of a code.")
-@click.option("-o", "--output", metavar="FILE", help="A .html to print, its drawing inside; or .md, .txt.")
+@click.option("-o", "--output", metavar="FILE", shell_complete=complete.file,
+              help="A .html to print, its drawing inside; or .md, .txt.")  # fmt: skip
 @force_option
 @library_option
 def key_command(file: str | None, code: str | None, output: str | None, force: bool, folder: str | None) -> None:

@@ -37,7 +37,8 @@ WRONG = (
     "--level", type=click.IntRange(1, 4), default=1, show_default=True, help="Drawn at this level without --fault."
 )
 @click.option("--seed", type=int, default=1, show_default=True, metavar="NUMBER", help="Decides which checks err.")
-@click.option("-o", "--output", required=True, metavar="FILE", help="The exercise file to write.")
+@click.option("-o", "--output", required=True, metavar="FILE", shell_complete=complete.file,
+              help="The exercise file to write.")  # fmt: skip
 @force_option
 @library_option
 def set_command(symptom: str, folder: str | None, output: str, **given: Any) -> None:
