@@ -5,8 +5,9 @@ probability 1 - error, any other with error / (number of answers - 1); it is mad
 answer was not the one that a cause would rightly give, that cause takes an error. To tell apart: a branch may end
 where, with the least likely of the causes that take an error left aside while together they are no likelier than
 `doubt`, no check not yet made has different right answers for two causes that call for different things; and where a
-check that errs was made on it and its probability is below `least`. Causes that every check answers alike call for
-one thing together. To restore: a repair ends the work if it was the right one.
+check that errs was made on it and its probability is below `least`. A check of which every answer would lead to such an
+end is not made; where no other is left, the branch ends before it. Causes that every check answers alike call for one
+thing together. To restore: a repair ends the work if it was the right one.
 
 Nothing of the project is used here. All values are minutes times the probability of the state.
 """
@@ -47,23 +48,21 @@ def least_with_errors(erring: Erring) -> float:
     >>> round(least_with_errors(Erring(Puzzle((0.5, 0.5), (0, 1), (one, one)), (0.1, 0.1), 0.05)), 9)
     8.0
     """
-    puzzle = erring.puzzle
-    calls = _calls(puzzle)
+    puzzle, ways = erring.puzzle, Ways(erring)
 
     @cache
     def least(left: frozenset[Left], asked: frozenset[int], opened: frozenset[int]) -> float:
-        if _over(erring, calls, left, asked):
+        if ways.over(left, asked):
             return 0.0
         total = fsum(one.chance for one in left)
         found = []
-        for number in sorted(set(range(len(puzzle.checks))) - asked):
+        for number in ways.useful(left, asked):
             check = puzzle.checks[number]
-            branches = [branch for branch in _answered(check, erring.errors[number], left) if branch]
-            if len({check.answers[one.cause] for one in left}) > 1:
-                cost = check.minutes + fsum(puzzle.access[way] for way in check.access - opened)
-                found.append(
-                    cost * total + fsum(least(branch, asked | {number}, opened | check.access) for branch in branches)
-                )
+            cost = check.minutes + fsum(puzzle.access[way] for way in check.access - opened)
+            branches = ways.behind(left, number)
+            found.append(
+                cost * total + fsum(least(branch, asked | {number}, opened | check.access) for branch in branches)
+            )
         for repair in puzzle.repairs:
             rest = frozenset(one for one in left if one.cause not in repair.causes)
             if rest != left:
@@ -73,6 +72,57 @@ def least_with_errors(erring: Erring) -> float:
 
     start = frozenset(Left(cause, chance, False) for cause, chance in enumerate(puzzle.chances))
     return least(start, frozenset(), frozenset())
+
+
+class Ways:
+    """Which checks may be made, and where a branch ends."""
+
+    def __init__(self, erring: Erring) -> None:
+        self.erring = erring
+        self.calls = _calls(erring.puzzle)
+
+    def over(self, left: frozenset[Left], asked: frozenset[int]) -> bool:
+        """Whether a branch may end."""
+        if self.erring.puzzle.repairs:
+            return not left
+        return self.settled(left, asked) or self.cut(left, asked) or not self.useful(left, asked)
+
+    def behind(self, left: frozenset[Left], number: int) -> list[frozenset[Left]]:
+        """What the answers of a check leave."""
+        return [one for one in _answered(self.erring.puzzle.checks[number], self.erring.errors[number], left) if one]
+
+    def useful(self, left: frozenset[Left], asked: frozenset[int]) -> list[int]:
+        """The checks that may be made."""
+        puzzle = self.erring.puzzle
+        return [
+            number
+            for number in sorted(set(range(len(puzzle.checks))) - asked)
+            if len({puzzle.checks[number].answers[one.cause] for one in left}) > 1
+            and (puzzle.repairs or not all(self.cut(one, asked | {number}) for one in self.behind(left, number)))
+        ]
+
+    def cut(self, left: frozenset[Left], asked: frozenset[int]) -> bool:
+        """Whether a branch is too unlikely to be followed, and not settled."""
+        unlikely = fsum(one.chance for one in left) < self.erring.least
+        return unlikely and any(self.erring.errors[one] for one in asked) and not self.settled(left, asked)
+
+    def settled(self, left: frozenset[Left], asked: frozenset[int]) -> bool:
+        """Whether one thing is called for, or no check that is left tells apart what calls for several."""
+        puzzle, calls = self.erring.puzzle, self.calls
+        kept = set(left)
+        spare = self.erring.doubt * fsum(one.chance for one in left)
+        for one in sorted((one for one in left if one.erred), key=lambda one: one.chance):
+            spare -= one.chance
+            if spare < 0.0 or len(kept) == 1:
+                break
+            kept.remove(one)
+        open_checks = [check for number, check in enumerate(puzzle.checks) if number not in asked]
+        return not any(
+            calls[one.cause] != calls[two.cause] and check.answers[one.cause] != check.answers[two.cause]
+            for one in kept
+            for two in kept
+            for check in open_checks
+        )
 
 
 def _answered(check: Asked, error: float, left: frozenset[Left]) -> Iterator[frozenset[Left]]:
@@ -96,25 +146,3 @@ def _calls(puzzle: Puzzle) -> list[object]:
         wanted = {puzzle.calls[other] for other, same in enumerate(rows) if same == row}
         found.append(puzzle.calls[cause] if len(wanted) == 1 else row)
     return found
-
-
-def _over(erring: Erring, calls: list[object], left: frozenset[Left], asked: frozenset[int]) -> bool:
-    puzzle, total = erring.puzzle, fsum(one.chance for one in left)
-    if puzzle.repairs:
-        return not left
-    if any(erring.errors[number] for number in asked) and total < erring.least:
-        return True
-    kept = set(left)
-    spare = erring.doubt * total
-    for one in sorted((one for one in left if one.erred), key=lambda one: one.chance):
-        spare -= one.chance
-        if spare < 0.0 or len(kept) == 1:
-            break
-        kept.remove(one)
-    open_checks = [check for number, check in enumerate(puzzle.checks) if number not in asked]
-    return not any(
-        calls[one.cause] != calls[two.cause] and check.answers[one.cause] != check.answers[two.cause]
-        for one in kept
-        for two in kept
-        for check in open_checks
-    )

@@ -178,10 +178,7 @@ class Assembly:
 
     def _cut(self, draft: _Draft) -> bool:
         """Whether the branch was cut off before everything that can be told apart was."""
-        space, state = self.followed.space, draft.state
-        if draft.option is not None or draft.repaired or not state.mask or not space.negligible(state):
-            return False
-        return space.task.restore or not space.settled(space.open(state), state)
+        return draft.option is None and not draft.repaired and self.followed.space.cut(draft.state)
 
     def _end(self, draft: _Draft, number: int) -> End:
         library, state = self.posed.library, draft.state

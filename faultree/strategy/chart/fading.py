@@ -100,10 +100,14 @@ class Fading:
         return Fading(self.minutes, self.loss[:, kept])
 
     def reach(self, weights: Floats, least: float) -> Floats:
-        """How many minutes a hypothesis of some weight surely is followed before its branch can be cut off."""
+        """How many minutes a hypothesis of some weight surely is followed before its branch can be cut off.
+
+        That is where every answer to the next check would be below `least`, the one without error too.
+        """
         if not least:
             return np.full(weights.shape, np.inf)
         knots, chance, _ = self._knots
+        chance = chance * np.exp(-self.loss.max(initial=0.0))
         kept = weights[..., None] * chance >= least
         last = kept.sum(axis=-1) - 1
         found = np.where(last >= 0, knots[np.maximum(last, 0)], 0.0)

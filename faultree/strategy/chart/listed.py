@@ -112,9 +112,17 @@ class ListedSpace(Space):
         splits = any(0 != truth[row] & mask != mask for row in move.rows)
         return splits or (not move.is_check and truth[move.rows[0]] & mask == mask)
 
+    def _leaves(self, state: State, move: Move) -> bool:
+        """What is on the list is done."""
+        return self._beyond(state) and super()._leaves(state, move)
+
+    def _beyond(self, state: State) -> bool:
+        """Whether everything can be done, as the list has come to its end."""
+        return self.onward and not any(self._ahead(state.mask, frozenset(state.key.evidence)))
+
     def settled(self, left: int, state: State) -> bool:
         """Whether these hypotheses call for one thing; a list is followed even where no check tells them apart."""
-        if self.onward and not any(self._ahead(state.mask, frozenset(state.key.evidence))):
+        if self._beyond(state):
             return super().settled(left, state)
         return not left & ~self.task.label_masks[(left & -left).bit_length() - 1]
 

@@ -61,10 +61,11 @@ class State:
 
     `weights` are the joint chances of hypothesis and path, `clean` those without any error on the way. `low` is
     a lower bound on what is still to be spent, exact where `done`; `queue` holds the options by what they
-    cost at least.
+    cost at least. `left` says that the branch is left here, as every answer to anything would be too
+    unlikely.
     """
 
-    __slots__ = ("clean", "done", "key", "low", "queue", "stage", "total", "useful", "view", "weights")
+    __slots__ = ("clean", "done", "key", "left", "low", "queue", "stage", "total", "useful", "view", "weights")
 
     def __init__(self, key: Key, weights: Floats, clean: Floats, useful: tuple[Move, ...]) -> None:
         self.key = key
@@ -74,6 +75,7 @@ class State:
         self.total = float(weights.sum())
         self.low = 0.0
         self.done = False
+        self.left = False
         self.stage = 0
         self.view: Ahead | None = None
         self.queue: list[tuple[float, int, Option]] | None = None
@@ -108,19 +110,35 @@ class Space:
         state = self.states.get(key)
         if state is None:
             state = State(key, weights, clean, useful)
+            if not self.finished(state):
+                moves = self._allowed(state)
+                state.left = not moves
+                state.useful = moves or useful
             if self.finished(state):
                 state.done = True
                 state.low = self.rest(state)
-            else:
-                state.useful = self._allowed(state)
             self.states[key] = state  # at the end, as an interrupt may come in between
         return state
 
     def _allowed(self, state: State) -> tuple[Move, ...]:
-        """In `restore`, a branch too unlikely to be followed goes on with repairs alone."""
-        if self.task.restore and self.negligible(state):
-            return tuple(move for move in state.useful if not move.is_check)
-        return state.useful
+        """What may be done: no check after which every answer is too unlikely; the cheapest such would be best.
+
+        In `restore`, a branch too unlikely to be followed goes on with repairs alone.
+        """
+        task, moves = self.task, state.useful
+        if task.restore:
+            return tuple(move for move in moves if not move.is_check) if self.negligible(state) else moves
+        if not task.noisy or state.total >= task.least * max(len(move.rows) for move in moves):
+            return moves
+        return tuple(move for move in moves if not self._leaves(state, move))
+
+    def _leaves(self, state: State, move: Move) -> bool:
+        """Whether after a check every answer is too unlikely to be followed, and none settles the matter."""
+        rows = list(move.rows)
+        if (self.task.shows[rows] @ state.weights).max() >= self.task.least:
+            return False
+        after = [self._next(state, move, row) for row in rows]
+        return all(one is None or (self.negligible(one) and self.cut(one)) for one in after)
 
     @cached_property
     def repairs(self) -> Repairs:
@@ -142,7 +160,8 @@ class Space:
     def ahead(self, state: State) -> Ahead:
         """What lies ahead of a state."""
         if state.view is None:
-            moves = self.task.moves if self.task.shifts else state.useful  # a repair may bring moves back
+            # A repair may bring moves back, and what may not be done here may be done later.
+            moves = self.task.moves if self.task.shifts else self.useful(state.mask, state.key.evidence)[0]
             state.view = Ahead(Basis(self.task, moves, state.mask), state.key.opened)
         return state.view
 
@@ -225,7 +244,7 @@ class Space:
 
     def finished(self, state: State) -> bool:
         """Whether a chart may end here: one label is left, or nothing useful can be done."""
-        if not state.mask or not state.useful:
+        if not state.mask or not state.useful or state.left:
             return True
         if self.task.restore:
             return self.negligible(state) and "" not in (self.task.shifts or {})
@@ -236,8 +255,14 @@ class Space:
         """Whether these hypotheses have one label, or no check that is left tells them apart."""
         if not left & ~self.task.label_masks[(left & -left).bit_length() - 1]:
             return True
-        truth = self.task.truth
-        return not any(0 != truth[row] & left != left for move in state.useful for row in move.rows)
+        truth, useful = self.task.truth, self.useful(state.mask, state.key.evidence)[0]
+        return not any(0 != truth[row] & left != left for move in useful for row in move.rows)
+
+    def cut(self, state: State) -> bool:
+        """Whether a branch ends here before everything that can be told apart was."""
+        if not state.mask or not (state.left or self.negligible(state)):
+            return False
+        return self.task.restore or not self.settled(self.open(state), state)
 
     def negligible(self, state: State) -> bool:
         """Whether a branch that rests on answers which may be wrong is too unlikely to be followed."""

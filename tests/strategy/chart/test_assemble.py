@@ -76,6 +76,19 @@ def test_numbers_run_from_one_and_steps_come_before_ends(kind: str) -> None:
         assert kinds == sorted(kinds)
 
 
+def test_no_question_is_asked_of_which_every_answer_leaves_the_chart() -> None:
+    """The cheapest question would otherwise be the way out of a branch that is nearly too unlikely."""
+    draw = Draw(causes=5, checks=6)
+    left = 0
+    for seed in range(12):
+        puzzle = drawn(random.Random(seed), draw)
+        chart = compile_chart(library_of(puzzle, [0.1] * 6), ["reported"], least=0.04)
+        ends = {node.number for node in chart if isinstance(node, End) and node.cut}
+        assert all({one.to for one in node.exits} - ends for node in chart if isinstance(node, Step)), seed
+        left += sum(node.probability >= 0.04 for node in chart if node.number in ends)
+    assert left  # where nothing else can be asked, the chart is left before the question
+
+
 def test_equal_parts_stand_once() -> None:
     """A chart has no two steps that do the same with the same left open and the same access."""
     for chart in charts("sure"):
