@@ -11,6 +11,7 @@ import click
 
 from faultree.base.errors import ChartError
 from faultree.cli import complete
+from faultree.cli.out import say
 
 if TYPE_CHECKING:
     from faultree.library.model import Library
@@ -21,6 +22,12 @@ COMPILE = ""
 
 FILE = ".json"
 """How the name of a saved chart ends; whatever else stands behind the option is a report."""
+
+WITHOUT = (
+    "{} was compiled with history (“{}”); this walk ranks by the author's figures alone. With --history it ranks as "
+    "the chart does."
+)
+"""What is said where a chart rests on history and the walk along it does not."""
 
 chart_option = click.option(
     "--chart",
@@ -55,16 +62,35 @@ def to_follow(library: Library, given: str | None, named: Sequence[str], by: tup
 
         return compiled(library, named, by=by or None)
     found = load(library, Path(given))
+    before = _plain(Path(given)).get("history")
+    words = str(before.get("words", "") if isinstance(before, dict) else before or "")
+    if words and not library.history:
+        say([WITHOUT.format(given, words.partition(":")[0])])
     if named and set(named) != set(found.symptoms):
         raise click.UsageError(f"{given} is a chart of {' '.join(found.symptoms)}; name these symptoms, or none")
     return found
 
 
+def reports(library: Library, given: str | None) -> list[str]:
+    """The reports of a saved chart, as far as the library holds them; none where no file is named."""
+    named = _plain(Path(given)).get("symptoms") if given else None
+    return [one for one in named if isinstance(one, str) and one in library.symptoms] if isinstance(named, list) else []
+
+
 def load(library: Library, path: Path) -> Chart:
     """A saved chart; ChartError with the file and what is wrong with it."""
+    from faultree.strategy.chart.value import Chart
+
+    try:
+        return Chart.from_dict(library, _plain(path))
+    except ChartError as error:
+        raise ChartError(f"{path}: {error}") from error
+
+
+def _plain(path: Path) -> dict[str, object]:
+    """What a chart's file holds; ChartError where that is no plain data."""
     from faultree.library.load import content
     from faultree.strategy.chart.handout import read_text
-    from faultree.strategy.chart.value import Chart
 
     text = read_text(str(path), content(path))
     if not isinstance(text, str):
@@ -75,7 +101,4 @@ def load(library: Library, path: Path) -> Chart:
         raise ChartError(f"{path} is no saved chart: {error}") from error
     if not isinstance(data, dict):
         raise ChartError(f"{path} is no saved chart; 'faultree chart SYMPTOM -o {path.name}' writes one")
-    try:
-        return Chart.from_dict(library, data)
-    except ChartError as error:
-        raise ChartError(f"{path}: {error}") from error
+    return data

@@ -3,40 +3,80 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import wraps
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
 
 if TYPE_CHECKING:
+    from faultree.journal.records import Record
     from faultree.library.model import Library
     from faultree.strategy.learning import Learnt
 
 STRENGTH = 10.0
 """The author's figures count as so many findings, unless told otherwise (as in `strategy.learning`)."""
 
+ALONE = "--history-strength says what the author's figures weigh against history; add --history"
+
 
 class Asked(NamedTuple):
-    """Whether history is asked for, how strong the author's figures are, and which journal."""
+    """Whether history is asked for, how strong the author's figures are, and which journal.
 
-    wanted: bool
-    strength: float
+    `wanted` and `strength` are None where nothing was said. A `case` of the journal teaches nothing about itself.
+    """
+
+    wanted: bool | None
+    strength: float | None
     journal: str | None
+    case: int | None = None
 
 
 def history_options(command: Callable[..., Any]) -> Callable[..., Any]:
-    """The options; the command gets `history` and `history_strength`."""
-    strength = click.option(
-        "--history-strength",
-        type=click.FloatRange(min=0.0, min_open=True, max=1e6),
-        default=STRENGTH,
-        show_default=True,
-        metavar="NUMBER",
-        help="With --history: the author's figures count as so many findings.",
-    )
+    """The options; the command gets `history` and `history_strength`. UsageError for a strength without history."""
+
+    @wraps(command)
+    def checked(*args: Any, history: bool, history_strength: float | None, **given: Any) -> Any:
+        if history_strength is not None and not history:
+            raise click.UsageError(ALONE)
+        return command(*args, history=history, history_strength=history_strength or STRENGTH, **given)
+
     wanted = click.option(
         "--history", is_flag=True, help="Update likelihoods from the journal's findings of the same report."
     )
-    return wanted(strength(command))
+    return wanted(_strength("Default: 10.")(checked))
+
+
+def case_history_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """The options for a case of the journal: what it was ranked by applies until something else is said.
+
+    The command gets `history` and `history_strength`, None where nothing was said; see `for_case`.
+    """
+    wanted = click.option(
+        "--history/--no-history",
+        default=None,
+        help="Rank by the journal's findings of the same report, or not. Default: as the case was ranked last.",
+    )
+    return wanted(_strength("Default: as the case was ranked last, else 10.")(command))
+
+
+def _strength(default: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    return click.option(
+        "--history-strength",
+        type=click.FloatRange(min=0.0, min_open=True, max=1e6),
+        metavar="NUMBER",
+        help=f"With --history: the author's figures count as so many findings. {default}",
+    )
+
+
+def for_case(asked: Asked, record: Record) -> Asked:
+    """What is asked for a case: where nothing was said, what it was ranked by last. UsageError for a strength alone."""
+    from faultree.journal.lessons import remembered
+
+    before = remembered(record)
+    wanted = before is not None if asked.wanted is None else asked.wanted
+    if asked.strength is not None and not wanted:
+        raise click.UsageError(ALONE)
+    return Asked(wanted, asked.strength or before or STRENGTH, asked.journal, record.head.id)
 
 
 def learnt(library: Library, symptoms: Sequence[str], asked: Asked) -> Learnt | None:
@@ -48,7 +88,8 @@ def learnt(library: Library, symptoms: Sequence[str], asked: Asked) -> Learnt | 
     from faultree.journal.lessons import lessons, taught
 
     store = open_journal(asked.journal)
-    return taught(library, symptoms, lessons(book.records(store, symptoms), symptoms), asked.strength)
+    others = (one for one in book.records(store, symptoms) if one.head.id != asked.case)
+    return taught(library, symptoms, lessons(others, symptoms), asked.strength or STRENGTH)
 
 
 def data(found: Learnt | None) -> dict[str, object]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from faultree.cli import complete
-from faultree.cli.charted import chart_option, split, to_follow
+from faultree.cli.charted import chart_option, reports, split, to_follow
 from faultree.cli.history import Asked, history_options, learnt
 from faultree.cli.keeping import Wishes, keeper_for, keeping_options, to_take_up
 from faultree.cli.options import library_option, load_library, screen, symptom_ids, waiting
@@ -66,7 +66,8 @@ def command(
     named = symptom_ids(library, symptoms)
     shown = screen()
     if history:
-        library = _taught(library, named, case_file, Asked(history, history_strength, journal), shown)
+        asked = Asked(history, history_strength, journal)
+        library = _taught(library, named or reports(library, chart), case_file, asked, shown)
     followed = to_follow(library, chart, named, by)
     if followed is not None and not case_file:
         named = list(followed.symptoms)
@@ -91,8 +92,8 @@ def _taught(library: Library, named: list[str], case_file: str | None, asked: As
         from faultree.terminal import files
 
         kept = files.load(Path(case_file)).get("symptoms")
-        reports = filter(lambda one: isinstance(one, str), kept if isinstance(kept, list) else ())
-        named = [one for one in reports if one in library.symptoms]
+        names = filter(lambda one: isinstance(one, str), kept if isinstance(kept, list) else ())
+        named = [one for one in names if one in library.symptoms]
     if not named:
         raise click.UsageError("--history needs the symptoms named, for it learns from cases of the same report")
     with waiting("Working the history out"):

@@ -98,7 +98,7 @@ def _title_block(block: Block, room: float, number: int, count: int) -> Group:
     title = wrap(block.title, left - 8, HEAD, bold=True, most=3)
     facts = " · ".join(one for one in (block.view, block.system, block.situation) if one)
     rows = [(title, HEAD, True)]
-    rows += [(wrap(text, left - 8, SMALL, most=5, even=False), SMALL, False) for text in (facts, block.scale) if text]
+    rows += [(wrap(text, left - 8, SMALL, most=9, even=False), SMALL, False) for text in (facts, block.scale) if text]
     rows += [
         (wrap(f"Answer: {step}", left - 8, SMALL, bold=True, most=3, even=False), SMALL, True)
         for step in _latest(block.steps)

@@ -76,6 +76,22 @@ def likelihood(stated: Likelihood, probability: float) -> str:
     return f"p = {probability:.3g}"
 
 
+def learnt(stated: Likelihood, probability: float, bands: Mapping[str, float]) -> str:
+    """The same where history may have changed the probability: what the author stated stands beside it.
+
+    >>> learnt(Likelihood(band="probable"), 0.00798, {"probable": 0.01})
+    'probable, p = 0.01; with history p = 0.00798'
+    >>> learnt(Likelihood(probability=0.003), 0.003, {})
+    'p = 0.003'
+    """
+    author = bands.get(stated.band, probability) if stated.band else stated.probability
+    if stated.rate is not None:
+        return f"{stated.rate:.3g}/h × {stated.hours:.4g} h; with history p = {probability:.3g}"
+    if author is None or abs(author - probability) <= 1e-9:
+        return likelihood(stated, probability)
+    return f"{likelihood(stated, author)}; with history p = {probability:.3g}"
+
+
 TRUNK = GATE[0] / 2
 """Where inputs stand below each other, their common line hangs this far from the left, in points."""
 

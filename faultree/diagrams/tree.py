@@ -11,8 +11,9 @@ from faultree.diagrams.frame import Frame, Sample, sample, sheet, used
 from faultree.diagrams.paging import arranged, paged, references
 from faultree.diagrams.parts import Part, unfolded
 from faultree.diagrams.picture import Arc, Entry, Form, Group, Line, Plain, Shape, Sheet, Vertex
-from faultree.diagrams.symbols import FORMS, likelihood, qualifier, unsaid
+from faultree.diagrams.symbols import FORMS, learnt, likelihood, qualifier, unsaid
 from faultree.logic.fault_tree import FaultTree
+from faultree.walk.scale import bands
 
 MOST = 2000
 """A tree with more parts is not drawn: nobody reads a hundred sheets."""
@@ -121,7 +122,10 @@ class _Words:
         node = part.node
         if part.kind == "cause" and not part.negated:
             cause = self.library.causes[node.source]
-            yield likelihood(cause.likelihood, cause.probability)
+            if self.library.history:
+                yield learnt(cause.likelihood, cause.probability, self.library.bands)
+            else:
+                yield likelihood(cause.likelihood, cause.probability)
         if part.kind == "house":
             yield f"set {'on' if node.state else 'off'} by the situation"
         if part.kind == "undeveloped":
@@ -143,10 +147,7 @@ class _Words:
 
     def scale(self) -> str:
         """What the likelihood words stand for, where there are any."""
-        if not any(one.likelihood.band for one in self.library.causes.values()):
-            return ""
-        weights = ", ".join(f"{band} {weight:g}" for band, weight in self.library.bands.items())
-        return f"Likelihood bands (this library's own weights): {weights}."
+        return bands(self.library, self.library.causes)
 
 
 # --- the legend ------------------------------------------------------------------------------------

@@ -8,12 +8,16 @@ nothing, and is told as such.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from faultree.journal.records import Record
 from faultree.library.model import Library
 from faultree.strategy.learning import STRENGTH, Finding, Learnt, learn
+
+IN_USE, ASKED = "History is in use,", "History was asked for, but"
+"""How it is said that history is in use, and that it was asked for in vain; a record is read back by these words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,12 +68,37 @@ def words(learnt: Learnt, found: Lessons) -> str:
     """That history is in use, and from how many records."""
     if not learnt.confirmed and not learnt.not_found:
         beside = f" ({found.unconfirmed} put right without confirmation do not count)" if found.unconfirmed else ""
-        return f"History was asked for, but the journal holds no finding of the same report{beside}."
-    parts = [f"{learnt.confirmed} confirmed", f"{learnt.not_found} with no fault found"]
+        return f"{ASKED} the journal holds no finding of the same report{beside}."
+    parts = [
+        f"{learnt.confirmed} confirmed fault{'' if learnt.confirmed == 1 else 's'}",
+        f"{learnt.not_found} unit{'' if learnt.not_found == 1 else 's'} with no fault found",
+    ]
     if found.unconfirmed:
         parts.append(f"{found.unconfirmed} put right without confirmation, not counted")
     invented = f"; {found.invented} of these cases are invented for demonstration" if found.invented else ""
     return (
-        f"History is in use, from {found.cases} case{'' if found.cases == 1 else 's'} of the same report: "
-        f"{', '.join(parts)}; the author's figures count as {learnt.strength:g} findings{invented}."
+        f"{IN_USE} from {found.cases} case{'' if found.cases == 1 else 's'} of the same report (one may hold "
+        f"several findings): {', '.join(parts)}; the author's figures count as {learnt.strength:g} findings{invented}."
     )
+
+
+def remembered(record: Record) -> float | None:
+    """What the author's figures counted as where the case was last ranked with history; None where it was not.
+
+    A case for which history was asked in vain is remembered as well, with the usual strength.
+    """
+    for entry in reversed(record.entries):
+        said = str(entry.data.get("text", "")) if entry.kind == "note" else ""
+        if said.startswith((IN_USE, ASKED)):
+            return strength_of(said) or STRENGTH
+    return None
+
+
+def strength_of(said: str) -> float | None:
+    """The strength that the words about a history name.
+
+    >>> strength_of("...; the author's figures count as 2.5 findings.")
+    2.5
+    """
+    found = re.search(r"author's figures count as (\d[\d.]*(?:e[+-]?\d+)?) findings", said)
+    return float(found[1]) if found else None

@@ -64,7 +64,7 @@ def page_of(library: Library, chart: Chart) -> ChartPage:
         proof=proof(chart),
         facts=tuple(_head(chart)),
         notice=NOTICE,
-        use=tuple(_use(chart)),
+        use=tuple(_use(library, chart)),
         authorities=tuple((one.title, one.authority) for one in systems if one.authority),
         scale=bands(library, {one.cause for node in chart for one in _open(node)}),
         blocks=tuple(drawn.block(node) for node in chart if isinstance(node, Step) or not node.cut),
@@ -100,8 +100,8 @@ def _head(chart: Chart) -> Iterator[tuple[str, str]]:
         )
 
 
-def _use(chart: Chart) -> Iterator[str]:
-    reports = " ".join(chart.symptoms)
+def _use(library: Library, chart: Chart) -> Iterator[str]:
+    reports = " ".join((*chart.symptoms, *(["--history"] if library.history else [])))
     gaps = any(number not in chart.nodes for number in range(1, max(chart.nodes)))
     yield (
         "Begin at 1. Read the cautions of a step before you make it, then go to the number behind your answer. "

@@ -19,9 +19,17 @@ from faultree.strategy.case import SAVED, Case
 from faultree.walk import changes, fitting, parts
 from faultree.walk.state import Added, Conflict, Unfit, Walk
 from faultree.walk.table import Phase
+from faultree.walk.unfit import unfit_words
 
 KEY = "walk"
 """The key, beside those of the case, that holds what only a walk knows."""
+
+HISTORY = "history"
+"""The key that says what history the figures rested on, where one was in use."""
+
+WITHOUT_HISTORY = (
+    "It was ranked with history (“{}”); the figures now are the author's alone. With --history it is ranked so again."
+)
 
 TREE = "tree"
 """The key that holds what of the tree the case rests on."""
@@ -33,7 +41,8 @@ def pack(walk: Walk) -> dict[str, object]:
     steps = [changes.step_data(walk.library, step) for step in case.steps]
     own = {key: value for key, value in _own(walk) if value}
     tree = changes.snapshot(case, ranked=walk.conflict is None)
-    return {**case.to_dict(), "steps": steps, **({KEY: own} if own else {}), TREE: tree}
+    history = {HISTORY: walk.library.history} if walk.library.history else {}
+    return {**case.to_dict(), "steps": steps, **({KEY: own} if own else {}), TREE: tree, **history}
 
 
 def _own(walk: Walk) -> Iterator[tuple[str, object]]:
@@ -72,6 +81,7 @@ def unpack(library: Library, data: Mapping[str, object]) -> Walk:
     found = parts.read(library, own, changed=changed)
     walk = Walk(library, Phase.NOTICE, unfit=found.unfit)
     walk = _fitted(walk, data) if changed else replace(walk, case=Case.from_dict(library, data))
+    walk = replace(walk, changes=(*walk.changes, *_history(walk, data)))
     walk = replace(
         walk,
         conflict=Conflict(found.unexplained[0], ()) if found.unexplained else None,
@@ -87,6 +97,14 @@ def unpack(library: Library, data: Mapping[str, object]) -> Walk:
     # A report that does not fit the case any more is among what is unfit, or was left out with its reason.
     walk = replace(walk, added=tuple(one for one in found.added if one.symptom in walk.open_case.symptoms))
     return replace(walk, saved=walk.fingerprint)
+
+
+def _history(walk: Walk, data: Mapping[str, object]) -> Iterator[str]:
+    """That the case was ranked with history, where none is in use now, and how to have it again."""
+    if data.get(HISTORY) and not walk.library.history:
+        yield WITHOUT_HISTORY.format(str(data[HISTORY]).partition(":")[0])
+        if not walk.changes:  # what is told of a tree that has changed names these already
+            yield from (f"Kept, but it counts for nothing: {unfit_words(one)}." for one in walk.unfit)
 
 
 def _fitted(walk: Walk, data: Mapping[str, object]) -> Walk:

@@ -11,7 +11,12 @@ from faultree.journal import book
 from tests.cli.desks import desk, run, said
 from tests.journal.cases import debriefed, opened
 
-IN_USE = "History is in use, from 8 cases of the same report: 6 confirmed, 2 with no fault found"
+IN_USE = (
+    "History is in use, from 8 cases of the same report (one may hold several findings): 6 confirmed faults, "
+    "2 units with no fault found"
+)
+AGAIN = "History is in use, from 8 cases of the same report (one may hold several findings)"
+"""What is left of it where it is recalled."""
 
 
 @pytest.fixture(autouse=True)
@@ -77,6 +82,57 @@ def test_a_walk_says_it_at_the_notice_and_at_every_step() -> None:
 def test_a_saved_case_is_taken_up_with_history() -> None:
     run("walk", "dark", lines="ok\n1\nsave mine\nquit\n")
     assert IN_USE in said("walk", "--case", "mine.yaml", "--history", lines="ok\n")
+
+
+def test_a_saved_case_that_was_ranked_with_history_says_so_without_it() -> None:
+    run("walk", "dark", "--history", lines="ok\n1\nsave mine\nquit\n")
+    alone = said("walk", "--case", "mine.yaml", lines="ok\n")
+    assert f"ranked with history (“{AGAIN}”); the figures now are the author's alone" in alone.partition("Step 2")[0]
+    assert "ranked with history" not in said("walk", "--case", "mine.yaml", "--history", lines="ok\n")
+
+
+def test_a_chart_with_history_is_followed_with_it_or_says_that_it_is_not() -> None:
+    run("chart", "dark", "--history", "-o", "c.json")
+    alone = said("walk", "--chart", "c.json", lines="ok\n")
+    assert f"c.json was compiled with history (“{AGAIN}”); this walk ranks by the author's figures alone" in alone
+    along = said("walk", "--chart", "c.json", "--history", lines="ok\n")
+    assert "was compiled with history" not in along
+    assert IN_USE in along.partition("Step 1")[2]
+
+
+def test_whoever_leaves_a_chart_goes_on_with_history() -> None:
+    assert "'faultree walk signal/dark --history'" in said("chart", "dark", "--history")
+    assert "--history'" not in said("chart", "dark")
+
+
+@pytest.mark.parametrize("command", [("rank", "dark"), ("walk", "dark"), ("chart", "dark"), ("debrief",)])
+def test_a_strength_without_history_is_refused(command: tuple[str, ...]) -> None:
+    assert "add --history" in run(*command, "--history-strength", "3", code=2).output
+
+
+def test_a_case_keeps_the_history_that_it_was_ranked_by() -> None:
+    """Its sheet needs no option; a sheet without history says that the debrief had one, and which."""
+    run("debrief", "--history", "--history-strength", "50", lines="HM-VLC\n\n\n\nno landing signal\n\n1\nok\nclick\n")
+    kept = said("debrief", "sheet", "9")
+    assert IN_USE in kept
+    assert "count as 50 findings" in kept
+    assert "by the author's figures alone" in kept
+    alone = said("debrief", "sheet", "9", "--no-history")
+    assert IN_USE not in alone
+    assert "ranked with history" in alone
+    assert "count as 2 findings" in said("debrief", "sheet", "9", "--history-strength", "2")
+    assert "add --history" in run("debrief", "sheet", "9", "--no-history", "--history-strength", "2", code=2).output
+
+
+def test_a_case_teaches_nothing_about_itself() -> None:
+    """Eight cases are told of, and the sheet of one of them rests on the seven others."""
+    assert "from 7 cases" in said("debrief", "sheet", "1", "--history")
+
+
+def test_the_sheet_says_once_what_it_rests_on() -> None:
+    run("debrief", "--history", lines="HM-VLC\n\n\n\nno landing signal\n\n1\nok\nclick\n")
+    out = said("debrief", "sheet", "9")
+    assert out.count("6 confirmed faults") == 1
 
 
 def test_a_chart_says_it(tmp_path: Path) -> None:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from faultree.journal.lessons import Lessons, lessons, taught
+from faultree.journal.lessons import Lessons, lessons, remembered, taught
+from faultree.journal.records import Entry, Flight, Head, Record, Result, Squawk
 from faultree.journal.records import Finding as Found
-from faultree.journal.records import Flight, Head, Record, Result, Squawk
 from faultree.strategy.case import Case
 from faultree.strategy.learning import Finding
 from faultree.walk.scale import scale
@@ -61,8 +63,12 @@ def test_the_library_says_that_it_was_taught() -> None:
     found = lessons([record((FUSE, "signal/fuse-blown", "confirmed"), origin="demonstration")] * 6, [DARK])
     learnt = taught(small(), [DARK], found, strength=4.0)
     said = scale(Case.open(learnt.library, [DARK]))
-    for words in ("History is in use, from 6 cases", "6 confirmed, 0 with no fault found", "count as 4 findings",
-                  "6 of these cases are invented"):  # fmt: skip
+    for words in (
+        "History is in use, from 6 cases",
+        "6 confirmed faults, 0 units with no fault found",
+        "count as 4 findings",
+        "6 of these cases are invented",
+    ):
         assert words in said
     assert small().history == ""
     before, after = (Case.open(one, [DARK]).units()[0] for one in (small(), learnt.library))
@@ -76,3 +82,25 @@ def test_without_findings_the_figures_are_the_authors() -> None:
     now = {one.cause: one.probability for one in Case.open(learnt.library, [DARK]).ranking()}
     for one in Case.open(small(), [DARK]).ranking():
         assert now[one.cause] == pytest.approx(one.probability, abs=1e-12)
+
+
+def noted(text: str) -> Record:
+    entry = Entry(1, "2031-05-04T12:00:00+00:00", "", "note", {"text": text})
+    return replace(record((FUSE, None, "not found")), entries=(entry,))
+
+
+def test_a_case_remembers_how_the_author_was_weighed_against_history() -> None:
+    """By the very words that the debrief leaves in its log; asking in vain is remembered too."""
+    learnt = taught(small(), [DARK], lessons([record((FUSE, "signal/fuse-blown", "confirmed"))], [DARK]), strength=2.5)
+    assert remembered(noted(learnt.library.history)) == 2.5
+    vain = taught(small(), [DARK], lessons([], [DARK]), strength=2.5)
+    assert remembered(noted(vain.library.history)) == 10.0
+    assert remembered(noted("seen again")) is None
+    assert remembered(record((FUSE, None, "not found"))) is None
+
+
+def test_findings_are_not_taken_for_cases() -> None:
+    """One case with two findings: the sentence names both, and says that they are of one case."""
+    found = lessons([record((FUSE, None, "not found"), ("signal/lamp", None, "confirmed"))], [DARK])
+    said = taught(small(), [DARK], found).library.history
+    assert "from 1 case of the same report (one may hold several findings): 1 confirmed fault, 1 unit with" in said

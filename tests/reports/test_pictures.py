@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
 from faultree.diagrams import tree
+from faultree.diagrams.frame import NOTICE
 from faultree.journal import book
 from faultree.journal.records import Flight
 from faultree.journal.store import Store
@@ -85,6 +87,23 @@ def test_what_is_left_out_is_said_and_how_to_get_it(mine: Store) -> None:
 def test_a_gate_beside_which_something_is_missing_says_so(mine: Store) -> None:
     (found,) = drawn(small(), mine, debriefed(mine, answers=[("click", "silence")]).head.id)
     assert re.search(r"\d of \d (ways|conditions|inputs)", words(found))
+
+
+def test_nothing_of_the_notice_is_cut_off_on_a_narrow_drawing(mine: Store) -> None:
+    (found,) = drawn(small(), mine, debriefed(mine, answers=[]).head.id)
+    assert NOTICE in words(found)
+    assert "improbable 0.0001." in words(found)
+    assert float(re.search(r'viewBox="0 0 ([0-9.]+)', found.svg)[1]) < 400  # type: ignore[index]
+
+
+def test_with_history_the_authors_figure_stands_beside_the_one_in_use(mine: Store) -> None:
+    """The title block says that history is in use, and no band is given another weight in silence."""
+    fuse = small().causes["signal/fuse-blown"]
+    causes = {**small().causes, fuse.id: replace(fuse, probability=0.0125)}
+    taught = replace(small(), causes=causes, history="History is in use, from 3 cases.")
+    (found,) = drawn(taught, mine, debriefed(mine, answers=[]).head.id)
+    assert "probable, p = 0.01; with history p = 0.0125" in words(found)
+    assert "History is in use, from 3 cases." in words(found)
 
 
 def test_a_report_that_is_too_large_is_named(mine: Store, monkeypatch: pytest.MonkeyPatch) -> None:

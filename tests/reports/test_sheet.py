@@ -175,6 +175,23 @@ def test_a_suspect_says_what_was_found_of_it(mine: Store) -> None:
     assert set(became.values()) == {"no fault found", "confirmed", ""}
 
 
+def test_with_history_every_bar_says_what_it_would_be_without(mine: Store) -> None:
+    fuse = small().causes["signal/fuse-blown"]
+    taught = replace(
+        small(),
+        causes={**small().causes, fuse.id: replace(fuse, probability=0.2)},
+        history="History is in use, from 3.",
+    )
+    record = debriefed(mine, answers=[])
+    found = debrief_sheet(taught, record, MADE, small())
+    alone = {one.title: one.said for one in sheet(record).suspects}
+    assert [one.alone for one in found.suspects[:3]] == [
+        f"{alone[one.title]} by the author's figures alone" for one in found.suspects[:3]
+    ]
+    assert "by the same figures" in found.mark_said
+    assert "by the same figures" not in sheet(record).mark_said
+
+
 def test_words_that_nobody_was_asked_about_are_not_said_to_fit_nothing(mine: Store) -> None:
     record = debriefed(mine)
     book.add_squawk(mine, record.head.id, "gear horn")

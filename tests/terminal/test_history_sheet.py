@@ -23,7 +23,7 @@ def shown(findings: tuple[Finding, ...], width: int = 80, spoken: bool = False) 
 
 def test_before_and_after_stand_beside_each_other() -> None:
     out = shown(FUSES)
-    assert "6 confirmed, 0 with no fault found" in " ".join(out.split())
+    assert "6 confirmed faults, 0 units with no fault found" in " ".join(out.split())
     line = next(one for one in out.splitlines() if "Signal fuse blown" in one)
     before, after = (float(one) for one in line.replace("%", "").split()[3:5])
     assert before < after

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from faultree.cli import complete
-from faultree.cli.history import Asked, history_options, learnt
+from faultree.cli.history import Asked, case_history_options, for_case, learnt
 from faultree.cli.options import case_argument, library_option, load_library, waiting
 from faultree.cli.out import force_option, free, save
 from faultree.cli.record import journal_option, open_journal
@@ -23,9 +23,9 @@ from faultree.cli.record import journal_option, open_journal
     help="A .html .pdf .md or .json; else Markdown on the screen.",
 )
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Paper of a PDF.")
-@click.option("--drawing/--no-drawing", default=True, help="With the fault tree of the report, as it stands now.")
+@click.option("--drawing/--no-drawing", default=True, show_default=True, help="With a drawing of each report.")
 @force_option
-@history_options
+@case_history_options
 @journal_option
 @library_option
 def sheet_command(
@@ -34,8 +34,8 @@ def sheet_command(
     paper: str,
     drawing: bool,
     force: bool,
-    history: bool,
-    history_strength: float,
+    history: bool | None,
+    history_strength: float | None,
     journal: str | None,
     folder: str | None,
 ) -> None:
@@ -53,10 +53,11 @@ def sheet_command(
     library, now = load_library(folder), system_clock()
     record = book.read(open_journal(journal), case)
     known = symptoms_now(library, record)
-    found = learnt(library, known, Asked(history and bool(known), history_strength, journal))
-    library = found.library if found else library
+    asked = for_case(Asked(history, history_strength, journal), record)
+    found = learnt(library, known, asked) if known else None
+    author, library = library, found.library if found else library
     with waiting("Working the case out"):
-        sheet = debrief_sheet(library, record, now)
+        sheet = debrief_sheet(library, record, now, author)
         drawn = pictures(library, record, now, f"faultree {version()}") if drawing and form in ("html", "pdf") else ()
     if output is None:
         click.echo(markdown(sheet), nl=False)
