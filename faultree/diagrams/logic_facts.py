@@ -23,12 +23,16 @@ def _system(panel: str) -> str:
 
 @dataclass(frozen=True, eq=False)
 class Facts:
-    """What is shown of the boxes besides their titles: values, marks of other panels, and the evidence."""
+    """What is shown of the boxes besides their titles: values, marks of other panels, and the evidence.
+
+    `assumed` is the page of panels whose page is not known yet, so that there is room for its number.
+    """
 
     asked: Request
     net: Net
     home: Mapping[str, str]
     pages: Mapping[str, int] = field(default_factory=dict)
+    assumed: int = 0
 
     @cached_property
     def sound(self) -> Mapping[str, bool]:
@@ -51,15 +55,16 @@ class Facts:
         return self.home[link.tail] != self.home[link.head]
 
     def panels(self) -> tuple[str, ...]:
-        """The panels in the order in which they are drawn: the report's system first, its pieces from left to right."""
+        """The panels as they are drawn: that of the report first, then its system's and the others' from the left."""
         found = dict.fromkeys(self.home[name] for name in reversed(list(self.net.nodes)))
         systems = list(dict.fromkeys(_system(name) for name in found))
-        return tuple(sorted(found, key=lambda name: (systems.index(_system(name)), name)))
+        first = next(iter(found))
+        return tuple(sorted(found, key=lambda name: (name != first, systems.index(_system(name)), name)))
 
     def origin(self, name: str) -> str:
         """Where a box that another panel uses is drawn, in words."""
         panel = self.home[name]
-        page = self.pages.get(panel)
+        page = self.pages.get(panel, self.assumed)
         words = f"from: {self.panel_title(panel)}"
         return f"{words}, page {page}" if page else words
 
@@ -67,7 +72,7 @@ class Facts:
         """The title of a panel: its system, and which piece of it."""
         system = _system(panel)
         title = self.asked.library.systems[system].title
-        bands = sorted({name for name in self.home.values() if _system(name) == system})
+        bands = [name for name in self.panels() if _system(name) == system]
         return title if len(bands) == 1 else f"{title} ({bands.index(panel) + 1} of {len(bands)})"
 
 
@@ -84,7 +89,9 @@ def _way(net: Net, cause: str) -> frozenset[str]:
     if not cause:
         return frozenset()
     starts = [
-        node.id for node in net.nodes.values() if node.source == cause or any(row.name == cause for row in node.rows)
+        node.id
+        for node in net.nodes.values()
+        if node.source == cause or any(row.name == cause and not row.tail for row in node.rows)
     ]
     before: dict[str, str] = dict.fromkeys(starts, "")
     queue = deque(starts)

@@ -22,10 +22,15 @@ QUALIFIERS = {"all": "&", "any": "≥1", "none": "&", "one_of": "=1"}
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One thing that takes a signal away or forces it: a cause or another node (full id)."""
+    """One thing that takes a signal away or forces it: a cause, another node (full id), or a gate (no name).
+
+    `tail` is the box that a line comes from, empty for a cause that is only named; `turned`: not so is what does it.
+    """
 
     way: Literal["lost", "forced"]
     name: str
+    tail: str = ""
+    turned: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +54,16 @@ class Link:
     way: Way = "follows"
     turned: bool = False
 
+    @property
+    def end(self) -> tuple[str, bool]:
+        """The box that it comes from, and whether it is turned: what tells it from the others of its box and way."""
+        return self.tail, self.turned
+
+    @property
+    def ring(self) -> bool:
+        """Whether a ring stands at its end: what must not be so, takes away, or forces by not being so."""
+        return self.turned != (self.way == "lost")
+
 
 @dataclass
 class Net:
@@ -68,6 +83,17 @@ class Net:
         node = Node(f"{kind}-{self._count}", kind, system, source, sign)
         self.nodes[node.id] = node
         return node
+
+    def into(self, head: str) -> tuple[Link, ...]:
+        """The links that lead to a box, in the author's order."""
+        return tuple(link for link in self.links if link.head == head)
+
+    def says(self, row: Row) -> str:
+        """What a row of a box names, in words."""
+        gates = {"&": "all of these", "≥1": "one or more of these", "=1": "exactly one of these"}
+        sign = self.nodes[row.tail].sign if row.tail and not row.name else ""
+        words = self.library.node(row.name).title if row.name else gates.get(sign, f"{sign[1:]} or more of these")
+        return f"not: {words}" if row.turned else words
 
     def gated(self, name: str, entry: Signal | Event) -> None:
         """Add the box of a signal or event."""
@@ -90,9 +116,8 @@ class Net:
             if isinstance(operand, Ref) and operand.id in self.library.causes:
                 yield Row(way, operand.id)
             else:
-                if isinstance(operand, Ref):
-                    yield Row(way, operand.id)
-                self.link(head, operand, system, way)
+                link = self.link(head, operand, system, way)
+                yield Row(way, self.nodes[link.tail].source if link.tail in self.nodes else link.tail, *link.end)
 
     def inputs(self, head: str, operand: Operand, system: str) -> str:
         """Link the inputs of a gate to the box that holds it; the qualifier, empty for a single input."""
@@ -103,11 +128,12 @@ class Net:
             self.link(head, inner, system, turned=operand.kind == "none")
         return f"≥{operand.count}" if operand.kind == "at_least" else QUALIFIERS[operand.kind]
 
-    def link(self, head: str, operand: Operand, system: str, way: Way = "follows", *, turned: bool = False) -> None:
+    def link(self, head: str, operand: Operand, system: str, way: Way = "follows", *, turned: bool = False) -> Link:
         """Link what an operand stands for to a box."""
         while isinstance(operand, Gate) and operand.kind == "not":
             operand, turned = operand.operands[0], not turned
         self.links.append(Link(self._tail(operand, system), head, way, turned))
+        return self.links[-1]
 
     def _tail(self, operand: Operand, system: str) -> str:
         if isinstance(operand, Gate):

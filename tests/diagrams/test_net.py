@@ -57,7 +57,11 @@ def test_none_is_all_with_every_input_turned() -> None:
 def test_what_takes_a_signal_away_is_named_or_linked() -> None:
     net = page()
     gated = net.nodes["page/gated"]
-    assert [(row.way, row.name) for row in gated.rows] == [("forced", "page/a")]
+    assert [(row.way, row.name, bool(row.tail)) for row in gated.rows] == [
+        ("lost", "", True),
+        ("forced", "page/a", False),
+    ]
+    assert [net.says(row) for row in gated.rows] == ["all of these", "a broken"]
     (lost,) = [link for link in into(net, "page/gated") if link.way == "lost"]
     assert net.nodes[lost.tail].kind == "gate"
     assert {net.nodes[link.tail].source or link.tail for link in into(net, lost.tail)} == {"page/b", "page/other"}
@@ -100,7 +104,7 @@ def value(net: Net, world: World, name: str) -> bool:
     for one in links:
         ins[one.way].append(value(net, world, one.tail) != one.turned)
     for row in node.rows:
-        if row.name in net.library.causes:
+        if not row.tail:
             ins[row.way].append(world.node(row.name))
     count = sum(ins["follows"])
     least = {"&": len(ins["follows"]), "": len(ins["follows"]), "≥1": 1}.get(node.sign)
