@@ -135,10 +135,21 @@ class MinimalSets:
                     return Known(self._named(families, families.minimal(self.decisions, reach)), reach)
                 except TooLarge:
                     continue
-        families = Families(MOST_PAIRS)
+        return self._few
+
+    @cached_property
+    def _few(self) -> Known:
+        """All sets of one or two causes, tried one by one; where even these are too many, of one."""
         place = {name: number for number, name in enumerate(self.question.names)}
-        sets = (tuple(sorted(place[name] for name in one)) for one in singles_and_pairs(self.question))
-        return Known(self._named(families, families.of(sets)), 2 if len(self.question.groups) > 2 else None)
+        sets = [tuple(sorted(place[name] for name in one)) for one in singles_and_pairs(self.question)]
+        families, reach = Families(MOST_PAIRS), 2 if len(self.question.groups) > 2 else None
+        try:
+            root = families.of(sets)
+        except TooLarge:
+            families, reach = Families(len(place)), 1
+            root = families.of(one for one in sets if len(one) < 2)
+        families.most += len(place)  # room to cut pairs down to single causes
+        return Known(self._named(families, root), reach)
 
     def _named(self, families: Families, root: int) -> Family:
         names = self.question.names

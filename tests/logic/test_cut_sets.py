@@ -9,8 +9,9 @@ from math import prod
 import pytest
 
 from faultree.base.errors import UnknownName
+from faultree.belief.enclose import enclose
 from faultree.belief.importance import importance
-from faultree.library.load import load
+from faultree.library.load import load, load_texts
 from faultree.library.model import Library
 from faultree.logic.cut_sets import CutSets, Limits, cut_sets, minimal_sets
 from tests.logic.minimal import minimal, producing, small
@@ -203,6 +204,38 @@ def test_where_a_limit_on_the_causes_takes_too_much_singles_and_pairs_are_given(
     assert found.count is None
     assert found.cut_off == "all sets of more than 2 causes, which are too many to find"
     assert importance(library, "r").lower - 0.1 * 0.1 <= found.left_out < 1.0
+
+
+def test_where_even_pairs_are_too_many_single_causes_are_given(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nobody who asks for cut sets, bounds or importance meets the limit of a store."""
+    causes = "\n".join(f"  a{number}: {{title: a, probability: 0.01}}" for number in range(6))
+    several = ", ".join(f"a{number}" for number in range(6))
+    library = load_texts(
+        {
+            "s.yaml": f"faultree: 1\ntitle: S\ncauses:\n{causes}\n  b: {{title: b, probability: 0.02}}\n"
+            f"events:\n  e: {{title: e, any: [b, {{at_least: {{count: 2, of: [{several}]}}}}]}}\n"
+            "symptoms:\n  r: {title: r, event: e}\n"
+        }
+    )
+    everything = cut_sets(library, "r")
+    assert len(everything) == 16
+    monkeypatch.setattr("faultree.logic.cut_sets.MOST_PAIRS", 5)
+    sets = minimal_sets(library, "s/r", Limits(0, 0))
+    assert sets.known.reach == 1
+    for order in (None, 1, 2):
+        found = sets.listed(order)
+        assert [sorted(one) for one in found] == [["s/b"]]
+        assert found.cut_off == "all sets of more than 1 cause, which are too many to find"
+        assert 0.0 < found.left_out < 0.02
+    lower, upper = enclose(sets)
+    assert lower <= importance(library, "r").lower <= upper
+
+
+def test_pairs_that_just_fit_can_be_cut_down_to_single_causes(monkeypatch: pytest.MonkeyPatch) -> None:
+    library = mixed()
+    pairs = minimal_sets(library, "s/r", Limits(0, 0))
+    monkeypatch.setattr("faultree.logic.cut_sets.MOST_PAIRS", len(pairs.known.family.families.var) - 2)
+    assert minimal_sets(library, "s/r", Limits(0, 0)).listed(max_order=1) == pairs.listed(max_order=1)
 
 
 def test_an_unknown_symptom_is_an_unknown_name() -> None:
