@@ -19,6 +19,7 @@ from dataclasses import dataclass, replace
 from math import exp, lgamma, log
 from typing import Literal, NamedTuple
 
+from faultree.base.errors import FaultreeError
 from faultree.library.model import Cause, Library
 from faultree.strategy.case import Case
 
@@ -196,10 +197,17 @@ class Rate(NamedTuple):
 def rate(findings: int, hours: float, prior_findings: float, prior_hours: float) -> Rate:
     """The rate after some findings in some hours, with an author's rate worth `prior_findings` in `prior_hours`.
 
+    Raises FaultreeError where nothing says anything about the rate: no findings on either side, or no hours.
+
     >>> round(rate(3, 8000.0, 0.5, 2000.0).mean, 6)
     0.00035
     """
     shape, scale = prior_findings + findings, prior_hours + hours
+    if min(findings, hours, prior_findings, prior_hours) < 0 or not shape > 0.0 or not scale > 0.0:
+        raise FaultreeError(
+            f"no rate follows from {findings:g} findings in {hours:g} h and a prior of {prior_findings:g} in "
+            f"{prior_hours:g} h; none may be negative, and some findings and some hours are needed on one of the sides"
+        )
     return Rate(shape / scale, _quantile(shape, 0.05) / scale, _quantile(shape, 0.95) / scale)
 
 

@@ -7,6 +7,7 @@ from random import Random
 
 import pytest
 
+from faultree.base.errors import FaultreeError
 from faultree.library.load import load_texts
 from faultree.strategy.case import Case
 from faultree.strategy.learning import Finding, learn, rate, updated
@@ -44,6 +45,16 @@ def test_units_found_good_keep_what_a_shop_may_miss() -> None:
 
 def test_without_findings_nothing_moves() -> None:
     assert updated(PI, 10.0, []) == PI
+
+
+@pytest.mark.parametrize(
+    "figures",
+    [(0, 500.0, 0.0, 0.0), (0, 0.0, 0.0, 0.0), (2, 0.0, 0.5, 0.0), (-1, 10.0, 0.5, 5.0), (1, -10.0, 1.0, 50.0)],
+)
+def test_no_rate_follows_from_nothing(figures: tuple[int, float, float, float]) -> None:
+    """No findings and no prior are no rate of 0: with 90 % it would lie between 0 and 0."""
+    with pytest.raises(FaultreeError, match="no rate follows from"):
+        rate(*figures)
 
 
 def test_a_rate_by_hand() -> None:
