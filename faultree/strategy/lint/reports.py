@@ -1,12 +1,13 @@
-"""Rules about symptoms: each is the work of some fault, and is shown diagnosed."""
+"""Rules about symptoms: each is the work of some fault, is shown diagnosed, and has phrases of its own."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from faultree.belief.engine import TooWide
 from faultree.logic.simulate import evaluate, value_of
-from faultree.strategy.lint.study import Found, Study, called, undecided, where
+from faultree.strategy.lint.study import Found, Study, called, name_in, undecided, where
 
 
 def no_cause(study: Study) -> Iterator[Found]:
@@ -40,3 +41,26 @@ def no_example(study: Study) -> Iterator[Found]:
         if name not in shown:
             hint = "add one under 'examples': answers, and the cause that then ranks first"
             yield Found(symptom, f"no example shows {called(symptom)}", hint)
+
+
+def same_words(study: Study) -> Iterator[Found]:
+    """Symptoms that list a phrase which another lists as well: it cannot say which of the two is meant."""
+    symptoms = study.library.symptoms
+    first: dict[str, str] = {}
+    for name, symptom in symptoms.items():
+        own = {_plain(phrase): phrase for phrase in reversed(symptom.words)}
+        for plain, phrase in reversed(own.items()):
+            other = first.setdefault(plain, name)
+            if other != name:
+                message = f"{called(symptom)} lists the phrase '{phrase}', which {name_in(symptom, other)} lists too"
+                hint = "let it say what tells the two apart, or leave it to the one that is meant more often"
+                yield Found(symptom, message, hint, (symptoms[other],))
+
+
+def _plain(phrase: str) -> str:
+    """A phrase without case and signs.
+
+    >>> _plain("Boards didn't pop-up!")
+    'boards didn t pop up'
+    """
+    return " ".join(re.findall(r"\w+", phrase.casefold()))

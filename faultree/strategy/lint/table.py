@@ -40,6 +40,7 @@ RULES: tuple[Rule, ...] = (
     Rule("mostly-bad", "warning", "an item is more often bad than good", care.mostly_bad),
     Rule("same-effect", "advice", "two causes can never be told apart", effects.same_effect, True),
     Rule("nested-gates", "advice", "gates are nested more than one level deep", structure.nested_gates),
+    Rule("same-words", "advice", "two symptoms list the same phrase of a crew", reports.same_words),
     Rule("no-example", "advice", "no example shows a symptom diagnosed", reports.no_example, True),
     Rule("unused", "advice", "nothing uses an item, a situation, an access or a caution", structure.unused, True),
     Rule("one-hour", "advice", "a rate counts for a single hour", care.one_hour),

@@ -56,3 +56,24 @@ def test_what_cannot_be_decided_is_said() -> None:
             " the logic is too wide: part it into narrower signals"
         )
     ]
+
+
+def test_a_phrase_belongs_to_one_symptom_only() -> None:
+    """Capitals and signs make no difference; a phrase twice at one symptom is no matter."""
+    words = (
+        "no-flow: {title: no flow is shown,",
+        "no-flow: {title: no flow is shown, words: [No water!, no  water, dry],",
+    )
+    still = after("symptoms", "still: {title: the pump stands still, words: [no-water], sees: {turns: no}}")
+    hint = "let it say what tells the two apart, or leave it to the one that is meant more often"
+    assert found("same-words", pump(words)) == []
+    assert found("same-words", pump(words, still)) == [
+        f"symptom 'no-flow' lists the phrase 'No water!', which 'still' lists too; {hint}"
+    ]
+
+
+def test_a_phrase_of_another_file_is_called_by_its_full_name() -> None:
+    other = "faultree: 1\ntitle: B\nsymptoms:\n  quiet: {title: it is quiet, words: [dry], sees: {pump/turns: no}}\n"
+    words = ("no-flow: {title: no flow is shown,", "no-flow: {title: no flow is shown, words: [dry],")
+    (said,) = found("same-words", pump(words, z=other))
+    assert said.startswith("symptom 'quiet' lists the phrase 'dry', which 'pump/no-flow' lists too")
