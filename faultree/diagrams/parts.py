@@ -13,9 +13,6 @@ from faultree.logic.fault_tree import FaultTree, TreeNode
 
 PartKind = Literal["gate", "cause", "house", "undeveloped", "transfer", "folded"]
 
-SMALL = 3
-"""A part that is true while nothing is wrong is folded where it holds more than so many leaves."""
-
 
 @dataclass(frozen=True, slots=True)
 class Part:
@@ -42,25 +39,17 @@ class Part:
             yield from kid
 
 
-def unfolded(tree: FaultTree, evidence: Evidence, *, whole: bool = False, depth: int | None = None) -> Part:
-    """The tree as parts; gates at `depth` below the top are folded.
+def unfolded(
+    tree: FaultTree, evidence: Evidence, *, folded: frozenset[str] = frozenset(), depth: int | None = None
+) -> Part:
+    """The tree as parts; gates at `depth` below the top are folded, and those whose keys are in `folded`.
 
-    Without `whole`, a described branch that is true while nothing is wrong is folded into one symbol: it tells
-    no fault, and may be half of the picture. A `not` over a single input becomes a ring at that input.
+    A `not` over a single input becomes a ring at that input.
     """
-    drawer = _Drawer(tree, frozenset() if whole else _usual(tree), depth)
+    drawer = _Drawer(tree, folded, depth)
     drawer.count(tree.top, 0)
     root = drawer.part(tree.top, 0)
     return judged(root, evidence)
-
-
-def _usual(tree: FaultTree) -> frozenset[str]:
-    """The described gates that are true while no fault is present, and hold more than a few leaves."""
-    leaves: dict[str, int] = {}
-    for node in reversed(tuple(tree)):
-        leaves[node.key] = sum(leaves[name] for name in node.inputs) if node.kind == "gate" else 1
-    big = (node for node in tree if node.kind == "gate" and leaves[node.key] > SMALL)
-    return frozenset(node.key for node in big if node.title and node.usual and node.key != tree.top)
 
 
 @dataclass

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from faultree.diagrams.blocks import Layout
 from faultree.diagrams.drawing import Drawing, DrawingError, Request
+from faultree.diagrams.folding import idle_branches
 from faultree.diagrams.frame import Frame, Sample, sample, sheet, used
 from faultree.diagrams.paging import arranged, paged, references
 from faultree.diagrams.parts import Part, unfolded
@@ -42,7 +43,8 @@ UPRIGHT = Proportions(0.7, 1.0, 320.0)
 def tree_drawing(asked: Request, tree: FaultTree, proportions: Proportions = LYING) -> Drawing:
     """The drawing of a fault tree; DrawingError where it has too many parts."""
     _refuse_if_too_deep(asked, tree)
-    root = unfolded(tree, asked.evidence, whole=asked.whole, depth=asked.depth)
+    folded = frozenset() if asked.whole else idle_branches(asked.library, tree)
+    root = unfolded(tree, asked.evidence, folded=folded, depth=asked.depth)
     _refuse_if_too_large(asked, root)
     words = _Words(asked)
     frame = Frame(asked.block("Fault tree", words.scale()), legend(root, asked))
@@ -131,7 +133,7 @@ class _Words:
         if part.kind == "undeveloped":
             yield "not developed further"
         if part.kind == "folded":
-            yield part.note or "so while nothing is wrong; not drawn further"
+            yield part.note or "so while nothing is wrong, and no cut set needs a fault in it; not drawn further"
         observed = self.evidence.observed.get(node.source) if node.source else None
         if observed and part.kind != "transfer":
             yield observed.words

@@ -51,16 +51,15 @@ def test_every_node_of_a_tree_is_drawn_or_stands_behind_a_fold() -> None:
     """Nothing is lost: drawn whole, every cause and every described gate of each demonstration tree is there."""
     for symptom in library().symptoms:
         whole = fault_tree(library(), symptom)
-        keys = {part.node.key for part in unfolded(whole, NOTHING, whole=True)}
+        keys = {part.node.key for part in unfolded(whole, NOTHING)}
         missing = [node for node in whole if node.key not in keys and node.gate != "not"]
         assert not missing, symptom
 
 
-def test_only_what_holds_while_nothing_is_wrong_is_folded() -> None:
-    for symptom in library().symptoms:
-        for part in unfolded(fault_tree(library(), symptom), NOTHING):
-            if part.kind == "folded":
-                assert part.node.usual
+def test_what_is_to_be_folded_is_one_symbol_wherever_it_is_used() -> None:
+    found = parts(unfolded(SHARED, NOTHING, folded=frozenset(["c"])))
+    assert found["c"].kind == found["c@2"].kind == "folded"
+    assert "z" not in found
 
 
 def test_a_not_before_a_leaf_becomes_a_ring() -> None:
