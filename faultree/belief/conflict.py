@@ -65,6 +65,6 @@ def step_words(library: Library, step: Step) -> str:
     if isinstance(step, Reply):
         check = library.checks[step.check]
         said = "cannot tell" if step.answer is None else check.answer(step.answer).text
-        return f"“{check.title}” answered “{said}”"
+        return f"“{check.asked(step.answer)}” answered “{said}”"
     title = (library.items.get(step.unit) or library.causes[step.unit]).title
     return f"the report {'gone' if step.gone else 'still there'} after “{title}” was put right"

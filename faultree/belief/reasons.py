@@ -132,7 +132,9 @@ def why_check(posterior: Posterior, check: str, most: int = 8) -> tuple[str, ...
     entry = library.checks[check]
     done = next((step for step in posterior.steps if isinstance(step, Reply) and step.check == check), None)
     if done is not None:
-        return (f"{quoted(entry.title)} {step_outcome(library, done)} in this case. {_moved(posterior, done)}",)
+        return (
+            f"{quoted(entry.asked(done.answer))} {step_outcome(library, done)} in this case. {_moved(posterior, done)}",
+        )
     suspects = [one for one in posterior.ranking() if one.implicated and one.probability > 0.005][:most]
     predicted = posterior.predicted(check, [one.cause for one in suspects])
     sentences, split = [], set()
@@ -176,8 +178,8 @@ def unit_title(library: Library, unit: str) -> str:
 
 
 def step_title(library: Library, step: Step) -> str:
-    """The title of the check, or of the unit put right."""
-    return library.checks[step.check].title if isinstance(step, Reply) else unit_title(library, step.unit)
+    """What the check asked, or the title of the unit put right."""
+    return library.checks[step.check].asked(step.answer) if isinstance(step, Reply) else unit_title(library, step.unit)
 
 
 def step_outcome(library: Library, step: Step) -> str:

@@ -23,6 +23,9 @@ BANDS: Mapping[str, float] = {
 }
 """Probability that faultree gives to each ordinal likelihood band (our own weights, see docs)."""
 
+SAYS_ENOUGH = 3
+"""An answer of so many words is taken to say by itself what was seen; a shorter one ("No", "Both") is not."""
+
 NOWHERE = Place("<built in code>")
 
 
@@ -209,6 +212,15 @@ class Check(Entry):
             wrong = self.false_no if right == "yes" else self.false_yes
             return 1.0 - wrong if given == right else wrong
         return 1.0 - self.error if given == right else self.error / (len(self.answers) - 1)
+
+    def asked(self, answer: str | None = None) -> str:
+        """What an answer (its id) answers, for a record: the title, with the question where the answer needs it.
+
+        "Measure the coil: No" can mean either. So an answer of one or two words stands behind the question that
+        was asked; None is "cannot tell", which says enough.
+        """
+        bare = answer is not None and len(self.answer(answer).text.split()) < SAYS_ENOUGH
+        return f"{self.title}: {self.ask}" if bare and self.ask else self.title
 
     def answer(self, name: str) -> Answer:
         """The answer with this id; raises UnknownName with the nearest ones."""

@@ -12,6 +12,7 @@ from faultree.terminal.look import Page, text, title
 from faultree.terminal.parts import TAKES, caution_rows, choice_rows, choice_table, heading, indented, pair_words, rows
 from faultree.terminal.step_screen import draw_step, reminder
 from faultree.terminal.typed import COMMANDS, possible
+from faultree.walk import titles
 from faultree.walk.prompt import (
     NOTICE,
     SHORT_NOTICE,
@@ -139,7 +140,7 @@ def _notice(shown: NoticePrompt, page: Page) -> Iterator[RenderableType]:
         yield rows(((Text(label, "dim"), text(words)) for label, words in facts if words), first=7, indent=4)
     if shown.steps:
         yield Text("Done so far", "bold")
-        yield from (indented(title(f"{name}: {outcome}")) for name, outcome in shown.steps)
+        yield from (indented(title(titles.said(name, outcome))) for name, outcome in shown.steps)
     if shown.remarks:
         yield Text("Notes", "bold")
         yield from (indented(text(remark)) for remark in shown.remarks)
@@ -190,7 +191,8 @@ def _conflict(shown: ConflictPrompt, page: Page) -> Iterator[RenderableType]:
     yield ""
     yield heading("These answers cannot all be true", page)
     name, outcome = shown.newest
-    yield Text.assemble("Your last answer: ", text(f"{name}: "), text(outcome, "bold"))
+    asked = name if name.endswith("?") else f"{name}:"
+    yield Text.assemble("Your last answer: ", text(f"{asked} "), text(outcome, "bold"))
     if shown.alone:
         yield Text("No fault in the tree fits both this answer and the report.")
     else:

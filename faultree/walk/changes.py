@@ -61,7 +61,8 @@ def step_data(library: Library, step: Reply | Repair) -> dict[str, object]:
         return {"repair": step.unit, "gone": step.gone, "title": titles.unit_title(library, step.unit)}
     check = library.checks[step.check]
     found = {} if step.answer is None else {"found": check.answer(step.answer).text}
-    return {"check": step.check, "answer": step.answer, "title": check.title, **found}
+    asked = {"asked": check.ask} if check.asked(step.answer) != check.title else {}
+    return {"check": step.check, "answer": step.answer, "title": check.title, **asked, **found}
 
 
 def told(data: Mapping[str, object], fitted: Fitted, before: Collection[Unfit] = ()) -> tuple[str, ...]:

@@ -27,14 +27,27 @@ def title(library: Library, name: str) -> str:
 
 
 def step_words(library: Library, step: Reply | Repair) -> tuple[str, str]:
-    """A step of a case as its title and its outcome: ("Look at the lamp", "Lit")."""
+    """A step of a case as its title and its outcome: ("Look at the lamp", "It is lit").
+
+    The question stands behind the title where the outcome alone could mean anything: ("Look at the lamp: Is it lit?",
+    "Yes").
+    """
     if isinstance(step, Reply):
         check = library.checks[step.check]
         outcome = "cannot tell" if step.answer is None else check.answer(step.answer).text
-        return check.title, outcome
+        return check.asked(step.answer), outcome
     return f"Put right: {unit_title(library, step.unit)}", OUTCOMES[step.gone]
 
 
 def sentence(library: Library, step: Reply | Repair) -> str:
-    """A step of a case on one line: "Look at the lamp: Lit"."""
-    return ": ".join(step_words(library, step))
+    """A step of a case on one line: "Look at the lamp: It is lit", "Look at the lamp: Is it lit? Yes"."""
+    return said(*step_words(library, step))
+
+
+def said(asked: str, outcome: str) -> str:
+    """What was asked or done and its outcome on one line.
+
+    >>> said("Look at the lamp", "It is lit"), said("Look at the lamp: Is it lit?", "Yes")
+    ('Look at the lamp: It is lit', 'Look at the lamp: Is it lit? Yes')
+    """
+    return f"{asked} {outcome}" if asked.endswith("?") else f"{asked}: {outcome}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from faultree.walk.state import Unfit
+from faultree.walk.titles import said
 
 NAMED = ("title", "check", "repair", "symptom", "access", "tool", "caution", "unit")
 """The keys under which a part names what it is about, the author's words first."""
@@ -19,4 +20,5 @@ def _what(one: Unfit) -> str:
     if "repair" in one.data:
         return f"Put right: {name}"
     found = data.get("found", data.get("answer", "cannot tell")) if "check" in one.data and "answer" in one.data else ""
-    return f"{name}: {found}" if found else name
+    asked = f"{name}: {data['asked']}" if "asked" in data else name
+    return said(asked, found) if found else name

@@ -93,19 +93,21 @@ def test_reports_that_contradict_themselves_blame_no_answer(symptoms: list[str])
 
 def test_the_words_name_the_check_and_the_answer_given() -> None:
     found = contradiction(pump(), ["s/still"], STEPS, forbidding((STEPS[0], STEPS[4])))
-    assert "“feel the pipe” answered “Yes”" in str(found)
-    assert "“listen at the pump” answered “A hum”" in str(found)
+    assert "“feel the pipe: Is there pressure?” answered “Yes”" in str(found)
+    assert "“listen at the pump: What do you hear?” answered “A hum”" in str(found)
     assert "read the gauge" not in str(found)
 
 
 def test_a_single_answer_is_to_be_looked_at_again() -> None:
     found = contradiction(pump(), ["s/still"], STEPS, forbidding((STEPS[3],)))
     assert found.answers == (("s/try", "no"),)
-    assert "together with “arm it and watch” answered “No”" in str(found)
+    assert "together with “arm it and watch: Does it move?” answered “No”" in str(found)
 
 
 def test_every_kind_of_step_has_its_words() -> None:
-    assert step_words(pump(), Reply("s/listen", "rattle")) == "“listen at the pump” answered “A rattle”"
+    assert (
+        step_words(pump(), Reply("s/listen", "rattle")) == "“listen at the pump: What do you hear?” answered “A rattle”"
+    )
     assert step_words(pump(), Reply("s/listen", None)) == "“listen at the pump” answered “cannot tell”"
     assert step_words(pump(), Repair("s/pump", gone=True)) == "the report gone after “pump” was put right"
     assert (

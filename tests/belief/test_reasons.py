@@ -66,7 +66,7 @@ def test_what_is_forced_is_said_to_be_there_when_it_should_not() -> None:
 def test_an_answer_that_speaks_against_a_cause_is_named(case: Case) -> None:
     """The gauge shows pressure: that may be wrong, so it excludes nothing, but it counts."""
     found = case.answer("read", "yes").why("worn")
-    assert in_order(found, STILL, "“read the gauge” was answered “Yes”")
+    assert in_order(found, STILL, "“read the gauge: Does it show pressure?” was answered “Yes”")
     assert "“read the gauge”" not in " ".join(case.answer("read", "yes").why("valve"))
 
 
@@ -77,7 +77,7 @@ def test_the_answer_that_excludes_a_cause_is_named(case: Case) -> None:
     """With the answer that it would have led to; other answers have no part in it."""
     (only,) = case.answer("read", "no").answer("feel", "yes").why("worn")
     assert "“pump worn” is excluded" in only
-    assert "“feel the pipe” was answered “Yes”" in only
+    assert "“feel the pipe: Is there pressure?” was answered “Yes”" in only
     assert "“No”" in only
     assert "gauge" not in only
 
@@ -111,8 +111,8 @@ def test_answers_that_exclude_only_together_are_all_named() -> None:
     text = TWO.replace("any: [{all: [a, b]}, c]", "any: [{all: [a, {any: [b, c]}]}, {none: [a, b, c]}]")
     other = Case.open(library(text), ["reported"]).answer("look-b", "no").answer("look-c", "no")
     (only,) = other.why("a")
-    assert "“look at B” was answered “No”" in only
-    assert "“look at C” was answered “No”" in only
+    assert "“look at B: Is it B?” was answered “No”" in only
+    assert "“look at C: Is it C?” was answered “No”" in only
     assert "2 answers together" in only
 
 
@@ -168,7 +168,7 @@ def test_a_check_says_which_suspects_would_give_which_answer(case: Case) -> None
 
 def test_a_check_that_was_answered_says_what_it_excluded(case: Case) -> None:
     (only,) = case.answer("feel", "yes").why("feel")
-    assert "“feel the pipe” was answered “Yes”" in only
+    assert "“feel the pipe: Is there pressure?” was answered “Yes”" in only
     for title in ("pump worn", "pump seized", "pipe leaking"):
         assert title in only
     assert "valve" not in only
@@ -200,7 +200,7 @@ def test_steps_and_units_have_their_titles() -> None:
     loaded = pump()
     assert unit_title(loaded, "s/pump") == "pump"
     assert unit_title(loaded, "s/valve") == "valve stuck"
-    assert step_title(loaded, Reply("s/feel", "no")) == "feel the pipe"
+    assert step_title(loaded, Reply("s/feel", "no")) == "feel the pipe: Is there pressure?"
     assert step_title(loaded, Repair("s/pump", gone=True)) == "pump"
 
 

@@ -54,7 +54,7 @@ def test_a_walk_from_a_pipe(here: Path) -> None:
     assert (code, err) == (0, b"")
     text = out.decode()
     assert "'what?' is not understood here" in text
-    assert "isten to the relay: Nothing" in text
+    assert "isten to the relay: What do you hear? Nothing" in text
     assert text.rstrip().endswith("Goodbye.")
     assert "\x1b" not in text
 

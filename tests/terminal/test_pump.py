@@ -55,7 +55,7 @@ def test_a_line_that_is_not_understood_says_what_is_possible_and_asks_again() ->
     [
         ((), "The input has ended; no check has been made yet."),
         (("ok",), "The end: Ended as you asked"),
-        (("ok", "silence"), "Step 1: listen to the relay: Nothing"),
+        (("ok", "silence"), "Step 1: listen to the relay: What do you hear? Nothing"),
         (
             ("ok", "check voltage", "ok", "yes", "check bench", "ok", "1"),
             "cannot all be true, and that is not settled:",
@@ -143,9 +143,9 @@ def test_a_saved_case_is_taken_up_again(folder: Path) -> None:
     made, record = session("ok", "undo", "save")
     made.take_up(files.load(folder / "mine.yaml"), Path("mine.yaml"))
     walk = made.run()
-    assert "Listen to the relay: Nothing" in record.getvalue()
+    assert "Listen to the relay: What do you hear? Nothing" in record.getvalue()
     assert "Loose" in record.getvalue()
-    assert "Taken back: listen to the relay: Nothing." in record.getvalue()
+    assert "Taken back: listen to the relay: What do you hear? Nothing." in record.getvalue()
     assert "Saved in mine.yaml." in record.getvalue()
     assert walk.open_case.steps == ()
 

@@ -101,7 +101,7 @@ def test_a_contradiction_reads_as_one_question() -> None:
     """Which answers, in which order, and what to do if all of them are right."""
     flat = " ".join(_drawn(prompt(WALKS["conflict"]), 80, plain=True).split())
     assert "These answers cannot all be true" in flat
-    assert "1 Measure the voltage at the lamp: Yes" in flat
+    assert "1 Measure the voltage at the lamp: Is there voltage at the lamp? Yes" in flat
     assert "2 Test the relay on the bench: It does not close (your last answer)" in flat
     assert "type finish" in flat
 

@@ -138,7 +138,8 @@ def test_a_step_that_no_longer_fits_is_kept_and_counts_for_nothing() -> None:
     assert [one[0] for one in walk.open_case.steps] == ["signal/supply-seen", "signal/fuse"]
     told = "\n".join(walk.changes)
     assert "2 of 3 steps still fit." in told
-    assert "Kept, but it counts for nothing: listen to the relay: Nothing (the check is no longer in the tree)." in told
+    step = "listen to the relay: What do you hear? Nothing"
+    assert f"Kept, but it counts for nothing: {step} (the check is no longer in the tree)." in told
     again = saved.pack(walk)
     kept = again["walk"]
     assert isinstance(kept, dict)
@@ -235,7 +236,7 @@ def test_an_older_file_without_words_says_that_it_cannot_tell() -> None:
 def test_a_file_can_be_read_by_a_colleague() -> None:
     """Each step with its title and what was found; the suspects with their probabilities."""
     text = files.dump(_data(), "case.yaml")
-    assert "  title: listen to the relay\n  found: Nothing\n" in text
+    assert "  title: listen to the relay\n  asked: What do you hear?\n  found: Nothing\n" in text
     assert "signal/dark: the signal lamp stays dark" in text
     assert "title: signal relay stuck open\n    likelihood: 0.01\n" in text
     clash = saved.pack(walked(*asked("voltage", "yes"), *asked("bench", "yes")))

@@ -95,7 +95,10 @@ def test_an_end_is_opened_again() -> None:
 @pytest.mark.parametrize(
     ("events", "words"),
     [
-        (asked("voltage", "yes"), "cannot be true together with these answers: measure the voltage at the lamp: Yes"),
+        (
+            asked("voltage", "yes"),
+            "cannot be true together with these answers: measure the voltage at the lamp: Is there voltage",
+        ),
         ((ev.Replace("lamp"), ev.Acknowledge(), ev.Retest(gone=True)), "is a case of its own, or undo takes that back"),
         ((ALSO,), "This case has that report already"),
     ],

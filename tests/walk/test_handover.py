@@ -39,7 +39,7 @@ def test_the_hand_over_tells_what_was_reported_done_opened_and_noted() -> None:
     """All that a colleague needs, without the program at hand."""
     lines = _end(*WISHED).handover
     assert _under(lines, "Reported:") == ["the signal lamp stays dark"]
-    assert _under(lines, "Done:") == ["Step 1: measure the voltage at the lamp: No"]
+    assert _under(lines, "Done:") == ["Step 1: measure the voltage at the lamp: Is there voltage at the lamp? No"]
     assert _under(lines, handover.OPENED) == ["undo what was done here: take the left panel off"]
     assert _under(lines, "Notes:") == ["plug loose"]
     assert "Time spent: 25 min" in lines
@@ -85,7 +85,7 @@ def test_an_unsettled_contradiction_is_handed_over_as_such() -> None:
     left = _end(*clash, ev.Finish())
     unsettled = _under(left.handover, "These answers cannot all be true, and that is not settled:")
     assert [one.partition(";")[0] for one in unsettled] == [
-        "measure the voltage at the lamp: Yes",
+        "measure the voltage at the lamp: Is there voltage at the lamp? Yes",
         "test the relay on the bench: It does not close",
     ]
     assert "if this one is wrong, signal lamp broken is likeliest (100 %)" in unsettled[1]
@@ -93,7 +93,7 @@ def test_an_unsettled_contradiction_is_handed_over_as_such() -> None:
     assert not [line for line in left.handover if line.startswith("Likely:")]
     again = _end(*clash, ev.LookAgain("signal/voltage"), ev.AnswerCheck("no"), ev.Finish())
     heading = "Answered, then looked at again because it contradicted other answers:"
-    assert _under(again.handover, heading) == ["measure the voltage at the lamp: Yes"]
+    assert _under(again.handover, heading) == ["measure the voltage at the lamp: Is there voltage at the lamp? Yes"]
 
 
 @pytest.mark.parametrize("probabilities", [(0.9, 0.05), (0.4, 0.3, 0.2, 0.1), (0.2,) * 9, ()])

@@ -41,7 +41,7 @@ def test_a_course_in_words_names_the_step_that_moved_it() -> None:
     lines = history.told(case)
     assert lines[0] == "signal lamp broken: 48 % by the report, up to 100 % by step 1"
     assert "signal fuse blown: 24 % by the report, excluded by step 1" in lines
-    assert history.numbered(case) == ("Step 1: measure the voltage at the lamp: Yes",)
+    assert history.numbered(case) == ("Step 1: measure the voltage at the lamp: Is there voltage at the lamp? Yes",)
     later = walked(*STEPS, ev.Retest(gone=False)).open_case
     assert any(
         line.startswith("signal relay stuck open:") and "put right in step 3" in line for line in history.told(later)

@@ -154,7 +154,7 @@ def test_undo_keeps_notes_and_says_what_it_took_back() -> None:
     """A note that was typed is not lost with an answer."""
     turn = step(walked(*asked(VOLTAGE, "no"), ev.Note("loose plug")), ev.Undo())
     assert [remark.text for remark in turn.walk.remarks] == ["loose plug"]
-    assert turn.said == (Told("Taken back: measure the voltage at the lamp: No."),)
+    assert turn.said == (Told("Taken back: measure the voltage at the lamp: Is there voltage at the lamp? No."),)
 
 
 def test_a_check_taken_up_again_gives_its_earlier_answer_back() -> None:

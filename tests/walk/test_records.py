@@ -224,7 +224,7 @@ def test_history_is_told_and_changes_nothing() -> None:
     assert turn.walk is walk
     (said,) = turn.said
     assert isinstance(said, Explained)
-    assert said.sentences[0] == "Step 1: listen to the relay: Nothing."
+    assert said.sentences[0] == "Step 1: listen to the relay: What do you hear? Nothing."
     assert said.sentences[-1] == "Step 2 moved none of them."
 
 

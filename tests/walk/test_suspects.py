@@ -45,7 +45,7 @@ def test_the_change_names_who_is_excluded() -> None:
     """No voltage at the lamp clears nobody for sure, but voltage clears everything before the lamp."""
     change = suspects.suspects(walked(*asked("voltage", "yes")).open_case).change
     assert change is not None
-    assert (change.title, change.outcome) == ("measure the voltage at the lamp", "Yes")
+    assert (change.title, change.outcome) == ("measure the voltage at the lamp: Is there voltage at the lamp?", "Yes")
     assert set(change.excluded) == {"signal fuse blown", "signal relay stuck open", "signal wire broken"}
     assert change.moved
 

@@ -65,7 +65,8 @@ def test_the_hand_over_lists_both_kinds_and_what_was_closed() -> None:
     shown = prompt(_walked(*asked("voltage", "no"), ev.Finish(), ev.Closed("access", "signal/panel")))
     assert isinstance(shown, EndPrompt)
     text = "\n".join(shown.handover)
-    assert "Locks, pins and tags, if they were fitted or set, and what else a caution asks for:\n- take the pin of the panel out" in text
+    fitted = "Locks, pins and tags, if they were fitted or set, and what else a caution asks for:"
+    assert f"{fitted}\n- take the pin of the panel out" in text
     assert "Closed or taken out again, as recorded:\n- close the left panel" in text
     assert "Access left open" not in text
     assert shown.left_open

@@ -41,7 +41,7 @@ def test_the_notice_shows_the_report_the_authority_and_what_was_done() -> None:
     assert isinstance(shown, NoticePrompt)
     assert shown.reported[0].title == "the signal lamp stays dark"
     assert shown.authorities == (("Landing signal", "SM 33, invented"),)
-    assert shown.steps == (("measure the voltage at the lamp", "No"),)
+    assert shown.steps == (("measure the voltage at the lamp: Is there voltage at the lamp?", "No"),)
     assert shown.remarks == ("plug loose",)
 
 

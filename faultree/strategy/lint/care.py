@@ -127,6 +127,18 @@ def one_hour(study: Study) -> Iterator[Found]:
             )
 
 
+def bare_answer(study: Study) -> Iterator[Found]:
+    """Checks whose title says whether something is so, while a bare yes or no answers another sentence, their `ask`."""
+    for check in study.library.checks.values():
+        bare = check.reads is not None and [one.text for one in check.answers] == ["Yes", "No"]
+        if bare and check.ask and re.search(r"\bwhether\b", check.title):
+            message = (
+                f"the title of {called(check)} says 'whether', so a record in which 'No' stands behind it answers the "
+                "title, while the answer was given to 'ask'"
+            )
+            yield Found(check, message, "word the answers, as in yes: It is lit, no: It is dark")
+
+
 def title(study: Study) -> Iterator[Found]:
     """Titles that would not read within a sentence: with a full stop, or a capital that is no name's.
 

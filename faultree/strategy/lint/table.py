@@ -44,6 +44,7 @@ RULES: tuple[Rule, ...] = (
     Rule("no-example", "advice", "no example shows a symptom diagnosed", reports.no_example, True),
     Rule("unused", "advice", "nothing uses an item, a situation, an access or a caution", structure.unused, True),
     Rule("one-hour", "advice", "a rate counts for a single hour", care.one_hour),
+    Rule("bare-answer", "advice", "a title says whether, and the answers are a bare yes and no", care.bare_answer),
     Rule("title", "advice", "a title does not read within a sentence", care.title),
 )
 """Every rule, gravest first."""

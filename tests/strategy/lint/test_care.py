@@ -19,7 +19,7 @@ RUNNING = ("    situation: running\n    manual: PM 4\n    answers", "    manual:
 
 
 def test_a_sound_file_is_no_finding() -> None:
-    for rule in ("no-caution", "no-manual", "mostly-bad", "one-hour", "title"):
+    for rule in ("no-caution", "no-manual", "mostly-bad", "one-hour", "bare-answer", "title"):
         assert found(rule, pump()) == []
 
 
@@ -143,6 +143,16 @@ def test_a_rate_has_the_hours_it_counts_for(more: str, count: int) -> None:
     said = found("one-hour", pump(("item: pump, probability: 0.02", f"item: pump, rate: 2e-6{more}")))
     hint = "give the flight hours since it was last known to be good: hours: 500"
     assert said == [f"the rate of cause 'worn' counts for 1 hour; {hint}"] * count
+
+
+def test_a_bare_no_behind_a_title_with_whether_is_the_answer_to_another_question() -> None:
+    """Only where the question stands apart, and only where neither answer has words of its own."""
+    asking = "title: ask whether the pipe is dry, reads: leak, manual: PM 4"
+    bare = found("bare-answer", pump(after("checks", f"extra: {{{asking}, ask: Is it wet?}}")))
+    assert [one.partition(",")[0] for one in bare] == ["the title of check 'extra' says 'whether'"]
+    for sound in ("", ", ask: Is it wet?, yes: It is wet", ", ask: Is it wet?, no: It is dry"):
+        assert found("bare-answer", pump(after("checks", f"extra: {{{asking}{sound}}}"))) == []
+    assert found("bare-answer", check("look at the pipe", ", ask: Is it wet?")) == []
 
 
 WITHIN = "titles are shown within sentences"
