@@ -10,13 +10,16 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from typing import Literal, NamedTuple
 
-from faultree.journal.records import Record
+from faultree.journal.records import Record, registration
 
 Unit = Literal["days", "flights"]
 
 
 class Repeat(NamedTuple):
-    """The same thing (a symptom, or a unit put right) on one aircraft, so many times within a window."""
+    """The same thing (a symptom, or a unit at fault) on one aircraft, so many times within a window.
+
+    `units` are those that were at fault in these cases, each with the number of cases; for a symptom alone.
+    """
 
     aircraft: str
     what: str
@@ -24,10 +27,11 @@ class Repeat(NamedTuple):
     cases: tuple[int, ...]
     first: str
     last: str
+    units: tuple[tuple[str, int], ...] = ()
 
 
 class Removals(NamedTuple):
-    """How often a unit was looked into: confirmed at fault, put right with success, and found good."""
+    """How often a unit was looked into: confirmed at fault, put right with success, and with no fault found."""
 
     unit: str
     confirmed: int
@@ -36,7 +40,7 @@ class Removals(NamedTuple):
 
     @property
     def share_not_found(self) -> float:
-        """The share in which nothing was wrong with the unit."""
+        """The share in which no fault was found in the unit."""
         return self.not_found / (self.confirmed + self.replaced + self.not_found)
 
 
@@ -48,35 +52,69 @@ class Untold(NamedTuple):
     untold: int
 
 
+AT_FAULT = ("confirmed", "replaced")
+"""Results of a finding that make it a defect of its unit; one in which no fault was found is none."""
+
+
 def repeats(records: Iterable[Record], count: int = 3, window: int = 15, unit: Unit = "days") -> tuple[Repeat, ...]:
     """What came `count` times or more on one aircraft within `window` days, or within so many of its flights.
 
-    Flights are those that the journal knows of: every case with a flight of its own counts as one. Cases without an
-    aircraft or a day are left out. A longer series is one repeat, from its first case to its last.
+    The first and the last day (or flight) are counted: from the 1st to the 15th of a month are 15 days. Flights are
+    those that the journal knows of: every case with a flight of its own counts as one. Cases without an aircraft or a
+    day are left out. A longer series is one repeat, from its first case to its last. A unit at fault is a repeat of its
+    own only where its cases are more than those of one symptom.
     """
     found: list[Repeat] = []
     for aircraft, cases in _by_aircraft(records).items():
         places = _places(cases, unit)
-        series: dict[tuple[Literal["symptom", "unit"], str], list[Record]] = defaultdict(list)
-        for case in cases:
-            for symptom in case.symptoms:
-                series["symptom", symptom].append(case)
-            for name in dict.fromkeys(one.unit for one in case.findings):
-                series["unit", name].append(case)
-        for (kind, what), some in series.items():
-            found += [
-                Repeat(aircraft, what, kind, tuple(one.head.id for one in run), _day(run[0]), _day(run[-1]))
-                for run in _runs(some, places, count, window)
-            ]
+        symptoms, units = _series(cases)
+        own = [
+            Repeat(aircraft, what, "symptom", *_extent(run), units=_at_fault(run))
+            for what, some in symptoms.items()
+            for run in _runs(some, places, count, window)
+        ]
+        across = [
+            Repeat(aircraft, what, "unit", *_extent(run))
+            for what, some in units.items()
+            for run in _runs(some, places, count, window)
+        ]
+        found += [*own, *(one for one in across if not any(set(one.cases) <= set(other.cases) for other in own))]
     return tuple(sorted(found, key=lambda one: (-len(one.cases), one.aircraft, one.what)))
 
 
+def _series(cases: Iterable[Record]) -> tuple[dict[str, list[Record]], dict[str, list[Record]]]:
+    """The cases of each symptom, and those in which each unit was at fault."""
+    symptoms: dict[str, list[Record]] = defaultdict(list)
+    units: dict[str, list[Record]] = defaultdict(list)
+    for case in cases:
+        for symptom in case.symptoms:
+            symptoms[symptom].append(case)
+        for name in _faulty(case):
+            units[name].append(case)
+    return symptoms, units
+
+
+def _faulty(case: Record) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(one.unit for one in case.findings if one.result in AT_FAULT))
+
+
+def _extent(run: Sequence[Record]) -> tuple[tuple[int, ...], str, str]:
+    return tuple(one.head.id for one in run), _day(run[0]), _day(run[-1])
+
+
+def _at_fault(run: Iterable[Record]) -> tuple[tuple[str, int], ...]:
+    counts = Counter(name for case in run for name in _faulty(case))
+    return tuple(sorted(counts.items(), key=lambda one: (-one[1], one[0])))
+
+
 def _by_aircraft(records: Iterable[Record]) -> dict[str, list[Record]]:
+    """The cases of each aircraft in the order of their days; its name as it was written last."""
     found: dict[str, list[Record]] = defaultdict(list)
     for one in records:
         if one.head.flight.aircraft and one.head.flight.day:
-            found[one.head.flight.aircraft].append(one)
-    return {aircraft: sorted(some, key=lambda one: (_day(one), one.head.id)) for aircraft, some in found.items()}
+            found[registration(one.head.flight.aircraft)].append(one)
+    ordered = [sorted(some, key=lambda one: (_day(one), one.head.id)) for some in found.values()]
+    return {some[-1].head.flight.aircraft: some for some in ordered}
 
 
 def _day(record: Record) -> str:

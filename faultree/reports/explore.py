@@ -119,7 +119,8 @@ class _Page:
         if node.source in self.library.causes and node.kind == "cause":
             yield from self._cause(node.source)
         elif node.source in self.evidence.observed:
-            yield "Seen", self.evidence.observed[node.source].words
+            words = self.evidence.observed[node.source].stated(self.library, self.tree.situation)
+            yield "Seen", words.removeprefix("seen: ").removeprefix("seen ")
         if node.source:
             yield "Id", node.source
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from faultree.base.errors import CaseError, FaultreeError
+from faultree.base.words import sentence
 from faultree.journal.records import Record
 from faultree.journal.stage import walked
 from faultree.library.model import Library
@@ -77,15 +78,11 @@ def walk_now(library: Library, record: Record) -> tuple[Walk | None, tuple[str, 
         try:
             return saved.unpack(library, kept), ()
         except FaultreeError as error:
-            lost = (NOTHING_FITS, *(lost or (_sentence(error),)))
+            lost = (NOTHING_FITS, *(lost or (sentence(error),)))
     symptoms = symptoms_now(library, record)
     if not symptoms:
         return None, lost
     try:
         return Walk(library, case=Case.open(library, together(library, symptoms))), lost
     except CaseError as error:
-        return None, (*lost, _sentence(error))
-
-
-def _sentence(error: FaultreeError) -> str:
-    return f"{str(error)[:1].upper()}{str(error)[1:].rstrip('.')}."
+        return None, (*lost, sentence(error))

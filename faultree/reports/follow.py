@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import asdict
 
+from faultree.base.words import capital
 from faultree.reports.pages import rendered, script_data
 from faultree.walk.chart_blocks import Block, ChartPage, EndBlock, StepBlock
 
@@ -24,13 +25,9 @@ def _block(block: Block) -> dict[str, object]:
     """A step or an end as plain data with the same fields, so that one script can show both."""
     data = asdict(block)
     if isinstance(block, StepBlock):
-        own = {"title": f"Put right: {block.title}" if block.replaces else _capital(block.title)}
+        own = {"title": f"Put right: {block.title}" if block.replaces else capital(block.title)}
         takes = (("Takes", f"{block.takes}; by {block.by}"),)
         more = {"do": "", "afterwards": (), "handover": "", "facts": (*takes, *block.facts)}
         return {**data, **own, **more}
     assert isinstance(block, EndBlock)  # there are two kinds of blocks
     return {**data, "title": block.headline, "ask": "", "ways": (), "open": None}
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]

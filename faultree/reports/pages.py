@@ -33,3 +33,12 @@ def script_data(value: object) -> Markup:
     for sign in "<>&\u2028\u2029":
         text = text.replace(sign, f"\\u{ord(sign):04x}")
     return Markup(text)
+
+
+def in_md(words: str) -> str:
+    r"""Words on one line that Markdown takes as they stand.
+
+    >>> print(in_md("a *b*\n#c"))
+    a \*b\* \#c
+    """
+    return "".join(f"\\{sign}" if sign in "\\`*_[]<>#|" else sign for sign in " ".join(words.split()))

@@ -13,6 +13,7 @@ from faultree.diagrams.draw import draw, files
 from faultree.diagrams.drawing import Drawing, Request
 from faultree.diagrams.evidence import evidence_of
 from faultree.practice.key import AnswerKey, KeyStep
+from faultree.reports.pages import in_md
 
 FOR_INSTRUCTORS = "Answer key for the instructor: it says what is hidden. Keep it from the trainees."
 
@@ -96,9 +97,16 @@ def markdown(key: AnswerKey, drawings: Sequence[str] = ()) -> str:
 
 
 def _lines(key: AnswerKey, drawings: Sequence[str]) -> Iterator[str]:
-    yield from (f"# Answer key: {_plain(key.title)}", "", FOR_INSTRUCTORS, "", f"> {_plain(key.notice)}", "")
+    yield from (
+        f"# Answer key: {in_md(key.title)}",
+        "",
+        FOR_INSTRUCTORS,
+        "",
+        f"> {in_md(key.notice)}",
+        "",
+    )
     yield from ("| | |", "|---|---|")
-    yield from (f"| {label} | {_plain(words)} |" for label, words in key.facts)
+    yield from (f"| {label} | {in_md(words)} |" for label, words in key.facts)
     yield from ("", "## The best strategy", "")
     for number, step in enumerate(key.steps, 1):
         first = True
@@ -112,11 +120,11 @@ def _lines(key: AnswerKey, drawings: Sequence[str]) -> Iterator[str]:
 
 def _step(step: KeyStep) -> Iterator[str]:
     """A step of the list: cautions stand before what they are for."""
-    cares = " ".join(f"**{one.level.upper()}** {_plain(one.text.rstrip('.'))}." for one in step.cautions)
+    cares = " ".join(f"**{one.level.upper()}** {in_md(one.text.rstrip('.'))}." for one in step.cautions)
     yield (
-        f"{cares} Then: " * bool(cares) + f"**{_plain(step.title)}: {_plain(step.outcome)}** ({minutes(step.minutes)})"
+        f"{cares} Then: " * bool(cares) + f"**{in_md(step.title)}: {in_md(step.outcome)}** ({minutes(step.minutes)})"
     )
-    yield from map(_plain, step.sentences)
+    yield from map(in_md, step.sentences)
 
 
 def plain(key: AnswerKey, outline: str, width: int = 80) -> str:
@@ -137,8 +145,3 @@ def _wrapped(key: AnswerKey, width: int) -> Iterator[str]:
         yield from wrap(head, width, initial_indent=f"{number:>2}  ", subsequent_indent="    ")
         for one in step.sentences:
             yield from wrap(one, width, initial_indent="    ", subsequent_indent="    ")
-
-
-def _plain(words: str) -> str:
-    """Words on one line, without signs that Markdown would take for its own."""
-    return "".join(f"\\{sign}" if sign in "\\`*_[]<>|#" else sign for sign in " ".join(words.split()))

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from faultree.base.words import minutes, percent
+from faultree.journal import terms
 from faultree.journal.pace import Pace
 from faultree.journal.records import Record
 from faultree.journal.trends import Removals, Repeat, Untold
@@ -24,7 +25,10 @@ MOST = 12
 
 @dataclass(frozen=True, slots=True)
 class Trends:
-    """Everything that the page shows, worked out before; `rule` says what counts as a repeat defect."""
+    """Everything that the page shows, worked out before; `rule` says what counts as a repeat defect.
+
+    `narrowed` says, in words, which cases of the journal were looked at; empty where it was all of them.
+    """
 
     rule: str
     records: tuple[Record, ...]
@@ -33,6 +37,19 @@ class Trends:
     loose: tuple[tuple[str, int], ...]
     untold: tuple[Untold, ...]
     paces: tuple[Pace, ...]
+    narrowed: tuple[str, ...] = ()
+
+
+NO_FAULT = f"Looked into, and {terms.NO_FAULT}"
+
+COUNTED = "Count and window of a repeat defect belong to the operator; a series that goes on is one line."
+
+COMPARED = (
+    "The cases count by the minutes that the tree gives their steps, the chart averages over the author's likelihoods: "
+    "where other faults came in than the author thought, a mean may lie below what no chart can go below. A chart is "
+    "looked for during a second, so its average may differ from run to run."
+)
+"""What has to be known where means are compared with charts."""
 
 
 def trends_html(library: Library, trends: Trends, made: str) -> str:
@@ -43,7 +60,7 @@ def trends_html(library: Library, trends: Trends, made: str) -> str:
         _part(
             f"Repeat defects: {trends.rule}",
             "",
-            ("aircraft", "what", "times", "from", "to", "cases"),
+            ("aircraft", "what", "times", "from", "to", "cases", "at fault in them"),
             [_repeat(library, one) for one in trends.repeats],
         ),
         _removals(library, trends.removals),
@@ -57,7 +74,14 @@ def trends_html(library: Library, trends: Trends, made: str) -> str:
         ),
     ]
     return rendered(
-        "trends.html.j2", cases=len(trends.records), invented=invented, parts=parts, notice=NOTICE, made=made
+        "trends.html.j2",
+        cases=len(trends.records),
+        narrowed=trends.narrowed,
+        invented=invented,
+        parts=parts,
+        counted=COUNTED,
+        notice=NOTICE,
+        made=made,
     )
 
 
@@ -74,18 +98,36 @@ def _months(records: Sequence[Record]) -> list[Row]:
 
 def _repeat(library: Library, one: Repeat) -> tuple[str, ...]:
     cases = ", ".join(map(str, one.cases))
-    return one.aircraft, name_of(library, one.what), str(len(one.cases)), one.first, one.last, cases
+    return (
+        one.aircraft,
+        name_of(library, one.what),
+        str(len(one.cases)),
+        one.first,
+        one.last,
+        cases,
+        faulty(library, one),
+    )
+
+
+def faulty(library: Library, one: Repeat) -> str:
+    """The units that were at fault in the cases of a repeat: "hydraulic flap motor (3 of 4)"."""
+    of = len(one.cases)
+    return ", ".join(f"{name_of(library, name)} ({count} of {of})" for name, count in one.units)
+
+
+def share(one: Removals) -> str:
+    """The share in which no fault was found, with its counts: "71 % (5 of 7)"."""
+    of = one.confirmed + one.replaced + one.not_found
+    return f"{percent(one.share_not_found)} ({one.not_found} of {of})"
 
 
 def _removals(library: Library, removals: Sequence[Removals]) -> dict[str, object]:
     found = [one for one in removals if one.not_found]
-    rows = [
-        Row(name_of(library, one.unit), (one.share_not_found,), (percent(one.share_not_found),)) for one in found[:MOST]
-    ]
+    rows = [Row(name_of(library, one.unit), (one.share_not_found,), (share(one),)) for one in found[:MOST]]
     table = [(name_of(library, one.unit), *map(str, (one.confirmed, one.replaced, one.not_found))) for one in found]
-    heads = ("unit", "confirmed", "put right", "nothing wrong")
-    plot = bars("Share of units in which nothing was wrong", rows, top=1.0) if rows else ""
-    return _part("Looked into, and nothing was wrong", plot, heads, table)
+    heads = ("unit", "confirmed", "put right", terms.NO_FAULT)
+    plot = bars("Share of findings on a unit with no fault found", rows, top=1.0) if rows else ""
+    return _part(NO_FAULT, plot, heads, table)
 
 
 def _paces(library: Library, paces: Sequence[Pace]) -> dict[str, object]:
@@ -106,5 +148,5 @@ def _paces(library: Library, paces: Sequence[Pace]) -> dict[str, object]:
     ]
     heads = ("report", "cases", "mean until gone", "chart on average", "no chart below")
     plot = bars("Mean minutes, and those of the chart (hollow)", rows) if rows else ""
-    note = "Filled: the cases, by the minutes that the tree gives their steps. Hollow: the compiled chart on average."
+    note = f"Filled: the cases. Hollow: the compiled chart on average. {COMPARED}"
     return _part("Minutes until the symptom was gone", plot, heads, table, note)

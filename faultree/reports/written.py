@@ -11,7 +11,7 @@ from pathlib import PurePath
 from typing import Literal
 
 from faultree.base.errors import FaultreeError
-from faultree.reports.pages import TEMPLATES, rendered
+from faultree.reports.pages import TEMPLATES, in_md, rendered
 from faultree.reports.pictures import Picture
 from faultree.reports.sheet import MADE, Bar, DebriefSheet, Proposal, Words
 from faultree.reports.timeline import Happened
@@ -120,25 +120,25 @@ def _lines(sheet: DebriefSheet) -> Iterator[str]:
     if sheet.invented:
         yield "**Invented for demonstration: no such aircraft, airline or flight exists.**"
         yield ""
-    yield from (f"- {label}: {_plain(words)}" for label, words in sheet.flight)
+    yield from (f"- {label}: {in_md(words)}" for label, words in sheet.flight)
     yield from _part(
         "What the crew said",
-        (f"“{_plain(s.words)}”{_later(s)}: {_plain(s.meant)}" for s in sheet.squawks),
+        (f"“{in_md(s.words)}”{_later(s)}: {in_md(s.meant)}" for s in sheet.squawks),
     )
     yield from _part(
         sheet.findings_title,
-        (f"**{_plain(one.said)}**{_beside(', '.join(filter(None, (one.when, one.who))))}" for one in sheet.findings),
+        (f"**{in_md(one.said)}**{_beside(', '.join(filter(None, (one.when, one.who))))}" for one in sheet.findings),
     )
     yield from _part(sheet.suspects_title, map(_suspect, sheet.suspects))
     if sheet.more:
         yield f"- {sheet.more}"
     if sheet.scale:
-        yield from ("", _plain(sheet.scale))
+        yield from ("", in_md(sheet.scale))
     yield from _part("What was done (times in UTC)", map(_happened, sheet.timeline))
-    excluded = [f"{_plain(one.title)}: {_plain(one.reason)}" for one in sheet.excluded]
+    excluded = [f"{in_md(one.title)}: {in_md(one.reason)}" for one in sheet.excluded]
     more = [f"and {sheet.more_excluded} more"] if sheet.more_excluded else []
     yield from _part("Excluded, and why", iter([*excluded, *more] or ["Nothing yet."]))
-    yield from _part("Not known", map(_plain, sheet.open_points))
+    yield from _part("Not known", map(in_md, sheet.open_points))
     if sheet.proposals:
         yield from ("", "## Next, best first", "")
         for number, one in enumerate(sheet.proposals, 1):
@@ -149,26 +149,26 @@ def _lines(sheet: DebriefSheet) -> Iterator[str]:
         yield f"- {label}: ____________________"
     yield ""
     yield f"**{sheet.notice}**"
-    yield from (f"\n{_plain(one)}" for one in sheet.authority)
+    yield from (f"\n{in_md(one)}" for one in sheet.authority)
     yield f"\nMade {sheet.made} by faultree."
 
 
 def _suspect(one: Bar) -> str:
     found = f" (**{one.found}**)" if one.found else ""
-    return f"{one.said}: {_plain(one.title)}{found}{_beside(one.place, one.manual, one.alone)}"
+    return f"{one.said}: {in_md(one.title)}{found}{_beside(one.place, one.manual, one.alone)}"
 
 
 def _happened(one: Happened) -> str:
-    who = f" ({_plain(one.who)})" if one.who else ""
-    return f"{one.shown} {_plain(one.said)}{who}"
+    who = f" ({in_md(one.who)})" if one.who else ""
+    return f"{one.shown} {in_md(one.said)}{who}"
 
 
 def _step(number: int, one: Proposal) -> Iterator[str]:
     """A step as an entry of a numbered list, its cautions first."""
-    facts = [one.by, one.takes, *([_plain(one.manual)] if one.manual else [])]
-    first = f"; first: {'; '.join(map(_plain, one.access))}" if one.access else ""
-    said = [f"{care.level.upper()}: {_plain(care.text)}" for care in one.cautions]
-    lines = [*said, f"**{_plain(one.title)}** ({', '.join(facts)}{first})"]
+    facts = [one.by, one.takes, *([in_md(one.manual)] if one.manual else [])]
+    first = f"; first: {'; '.join(map(in_md, one.access))}" if one.access else ""
+    said = [f"{care.level.upper()}: {in_md(care.text)}" for care in one.cautions]
+    lines = [*said, f"**{in_md(one.title)}** ({', '.join(facts)}{first})"]
     for place, line in enumerate(lines):
         yield f"{number}. {line}" if place == 0 else f"   {line}"
 
@@ -181,15 +181,9 @@ def _part(title: str, lines: Iterator[str] | map[str]) -> Iterator[str]:
 
 
 def _later(one: Words) -> str:
-    return f", corrected to “{_plain(one.later)}”" if one.later else ""
+    return f", corrected to “{in_md(one.later)}”" if one.later else ""
 
 
 def _beside(*words: str) -> str:
-    said = "; ".join(_plain(one) for one in words if one)
+    said = "; ".join(in_md(one) for one in words if one)
     return f" ({said})" if said else ""
-
-
-def _plain(words: str) -> str:
-    """Words on one line that Markdown takes as they stand."""
-    line = " ".join(words.split())
-    return "".join(f"\\{sign}" if sign in "\\`*_[]<>#|" else sign for sign in line)

@@ -62,6 +62,23 @@ def test_the_same_unit_is_a_repeat_across_symptoms() -> None:
     assert (found.kind, found.what, found.cases) == ("unit", "s/pump", (1, 2, 3))
 
 
+def test_a_unit_in_which_no_fault_was_found_is_no_repeat_defect() -> None:
+    sound = [record(n, symptom=f"s/{n}", units=(("s/pump", "not found"),)) for n in (1, 2, 3)]
+    assert repeats(sound) == ()
+
+
+def test_the_same_cases_are_one_repeat_that_names_the_units() -> None:
+    some = [record(n, units=(("s/pump", "confirmed"),) if n < 3 else (("s/valve", "replaced"),)) for n in (1, 2, 3)]
+    (found,) = repeats(some, count=2)
+    assert (found.kind, found.cases, found.units) == ("symptom", (1, 2, 3), (("s/pump", 2), ("s/valve", 1)))
+
+
+def test_an_aircraft_is_the_same_however_it_is_written() -> None:
+    some = [record(n, aircraft=name) for n, name in enumerate(("HM-VLA", "hm vla", "HMVLA"), 1)]
+    (found,) = repeats(some)
+    assert (found.aircraft, found.cases) == ("HMVLA", (1, 2, 3))
+
+
 def test_the_share_without_a_fault_is_of_all_that_was_looked_into() -> None:
     some = [
         record(1, units=(("s/pump", "not found"), ("s/valve", "confirmed"))),
