@@ -12,6 +12,7 @@ from faultree.diagrams.picture import State
 from faultree.library.model import Check, Library, Ref
 from faultree.logic.graph import build
 from faultree.logic.simulate import evaluate, value_of
+from faultree.logic.titles import denied, title_of
 from faultree.strategy.case import Case
 from faultree.walk import titles
 
@@ -23,10 +24,35 @@ GONE = 1e-12
 
 
 class Observed(NamedTuple):
-    """What a check showed of a node, in the words of its answers, and what it shows with nothing wrong."""
+    """What a check showed of a node: its answer, and the one it gives with nothing wrong where that differs.
 
-    words: str
-    odd: bool
+    `state` says what the answer means of the node, in the words of a fault tree ("system 2 not under pressure"), since
+    a tree's node may say the opposite; `situation` is the one that the check was made in (full id).
+    """
+
+    seen: str
+    expected: str
+    state: str
+    situation: str | None
+
+    @property
+    def odd(self) -> bool:
+        """Whether it was observed other than expected."""
+        return bool(self.expected)
+
+    def answered(self, library: Library, home: str | None) -> str:
+        """The answer in words, for a node that says what the check asks; `home` is the situation of the report."""
+        words = f"seen{self._where(library, home)}: {self.seen}"
+        return f"{words}; expected: {self.expected}" if self.odd else words
+
+    def stated(self, library: Library, home: str | None) -> str:
+        """What the node was, for a place that may say it or its opposite."""
+        return f"seen{self._where(library, home)}: {self.state}, {'not ' if self.odd else ''}as expected"
+
+    def _where(self, library: Library, home: str | None) -> str:
+        if self.situation == home:
+            return ""
+        return f" ({library.situations[self.situation].title})" if self.situation else " (in the usual situation)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,11 +111,19 @@ def _observed(case: Case) -> Iterator[tuple[str, Observed]]:
         if isinstance(step, Reply) and step.answer is not None:
             check = library.checks[step.check]
             seen, usual = check.answer(step.answer), usual_answer(library, check)
-            words = f"seen: {seen.text}"
-            if seen.id != usual:
-                words += f"; expected: {check.answer(usual).text}"
+            expected = "" if seen.id == usual else check.answer(usual).text
             for name in _nodes(check, seen.id):
-                yield name, Observed(words, seen.id != usual)
+                value = check.reads is None or seen.id == "yes"
+                yield name, Observed(seen.text, expected, _state(library, name, value, expected), check.situation)
+
+
+def _state(library: Library, name: str, value: bool, expected: str) -> str:
+    """A node that was seen to be so or not so, in words."""
+    entry = library.signals.get(name) or library.events.get(name)
+    usual = value != bool(expected)
+    if entry is not None:
+        return title_of(entry, value, usual)
+    return library.node(name).title if value else denied(library.node(name).title)
 
 
 def _nodes(check: Check, answer: str) -> Iterator[str]:

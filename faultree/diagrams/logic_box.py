@@ -10,7 +10,7 @@ from faultree.diagrams.logic_facts import Facts
 from faultree.diagrams.metrics import wrap
 from faultree.diagrams.net import Node, Row
 from faultree.diagrams.picture import SIZE, SMALL, Form, Group, Line, Shape, State, text_height
-from faultree.diagrams.symbols import BAR, GATE
+from faultree.diagrams.symbols import BAR, GATE, doubled
 
 WIDTH = 176.0
 STRIP = 22.0
@@ -162,7 +162,8 @@ def _signal(node: Node, facts: Facts, count: int) -> Box:
     observed = facts.asked.evidence.observed.get(node.source)
     state: State = "path" if node.id in facts.way else ("odd" if observed.odd else "usual") if observed else ""
     outline = Shape(node.id, "box", 0, 0, WIDTH, h, look="gate", state=state, title=entry.title, source=node.source)
-    return Box(Group(WIDTH, h, (outline, *strip, *shapes), tuple(lines)), slots, rows)
+    frame = (doubled(outline),) if observed and observed.odd else ()
+    return Box(Group(WIDTH, h, (outline, *frame, *strip, *shapes), tuple(lines)), slots, rows)
 
 
 def _titled(node: Node, facts: Facts) -> tuple[list[Shape], float]:
@@ -178,7 +179,8 @@ def _titled(node: Node, facts: Facts) -> tuple[list[Shape], float]:
     ]
     observed = evidence.observed.get(node.source)
     if observed:
-        lines = wrap(observed.words, WIDTH - left - PAD, SMALL, bold=True, most=5)
+        home = facts.asked.library.symptoms[facts.asked.symptom].situation
+        lines = wrap(observed.answered(facts.asked.library, home), WIDTH - left - PAD, SMALL, bold=True, most=5)
         high = text_height(len(lines), SMALL)
         shapes.append(Shape(f"{node.id}!seen", "text", left, y, WIDTH - left, high, lines, SMALL, True, "start"))
         y += high

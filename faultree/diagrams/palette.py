@@ -105,6 +105,7 @@ def _look(shape: Shape, colours: Palette) -> Paint:
         "caution": colours.caution,
         "group": "none",
         "frame": "none",
+        "inner": "none",
         "end": colours.top,
         "tag": colours.ground,
     }

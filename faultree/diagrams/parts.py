@@ -19,7 +19,8 @@ class Part:
     """One place in the drawn tree. `mark` joins a transfer with the part that it stands for, or equal leaves.
 
     `negated`: the branch needs that this is not so. `inner` is the kind of what a transfer or fold stands for.
-    `more` says that the part goes on with inputs that did not fit its page, `note` why a branch is folded.
+    `more` says that the part goes on with inputs that did not fit its page, `note` why a branch is folded, `odd` that
+    it was observed other than expected, on the way from the likeliest cause too.
     """
 
     id: str
@@ -31,6 +32,7 @@ class Part:
     state: State = ""
     more: bool = False
     note: str = ""
+    odd: bool = False
 
     def __iter__(self) -> Iterator[Part]:
         """This part and all below it, each before its inputs."""
@@ -132,9 +134,10 @@ def judged(root: Part, evidence: Evidence) -> Part:
         return root
     states: dict[str, State] = {}
     _judge(root, evidence, states)
+    odd = frozenset(name for name, state in states.items() if state == "odd")
     for part in _way(root, evidence.likeliest) or ():
         states[part.id] = "path"
-    return _stated(root, states, {part.node.key: states[part.id] for part in root if part.kind == "gate"})
+    return _stated(root, states, {part.node.key: states[part.id] for part in root if part.kind == "gate"}, odd)
 
 
 def _judge(part: Part, evidence: Evidence, states: dict[str, State]) -> bool:
@@ -168,8 +171,9 @@ def _way(part: Part, cause: str) -> tuple[Part, ...] | None:
     return None
 
 
-def _stated(part: Part, states: Mapping[str, State], gates: Mapping[str, State]) -> Part:
+def _stated(part: Part, states: Mapping[str, State], gates: Mapping[str, State], odd: frozenset[str]) -> Part:
     """Every part with its state; a transfer has the state of what it stands for, but is not on the way itself."""
     state = gates.get(part.node.key, "") if part.kind == "transfer" else states[part.id]
     state = "" if part.kind == "transfer" and state == "path" else state
-    return replace(part, state=state, kids=tuple(_stated(kid, states, gates) for kid in part.kids))
+    kids = tuple(_stated(kid, states, gates, odd) for kid in part.kids)
+    return replace(part, state=state, kids=kids, odd=part.id in odd)

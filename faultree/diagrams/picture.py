@@ -25,6 +25,7 @@ Look = Literal[
     "group",
     "mark",
     "tag",
+    "inner",
 ]
 """What a shape is in the picture; a theme gives each its colours."""
 

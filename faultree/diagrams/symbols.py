@@ -194,7 +194,7 @@ def _box(part: Part, notes: tuple[str, ...]) -> Group:
     bold = look == "top"
     words = part.node.title + (", continued" if part.more else "")
     lines = wrap(words, BOX - 2 * PAD, SIZE, bold=bold)
-    small = tuple(line for note in notes for line in wrap(note, BOX - 2 * PAD, SMALL, most=4))
+    small = tuple(line for note in notes for line in wrap(note, BOX - 2 * PAD, SMALL, most=8))
     height = text_height(len(lines), SIZE) + text_height(len(small), SMALL) + 2 * PAD
     shape = Shape(
         part.id,
@@ -211,7 +211,15 @@ def _box(part: Part, notes: tuple[str, ...]) -> Group:
         title=words,
         source=part.node.source,
     )
-    return Group(BOX, height, (shape, *_text(part.id, lines, small, 0.0, PAD, BOX, bold=bold)))
+    frame = (doubled(shape),) if part.odd else ()
+    return Group(BOX, height, (shape, *frame, *_text(part.id, lines, small, 0.0, PAD, BOX, bold=bold)))
+
+
+def doubled(outer: Shape) -> Shape:
+    """The second frame within that of a box that was observed other than expected."""
+    name, inset = f"{outer.id}!odd", 2.5
+    w, h = outer.w - 2 * inset, outer.h - 2 * inset
+    return Shape(name, "box", outer.x + inset, outer.y + inset, w, h, look="inner")
 
 
 def _text(
@@ -238,7 +246,7 @@ def row_of(
         notes = (*notes, f"to page {page}" if page else f"drawn at {part.mark}")
     if part.negated:
         notes = ("must not be so", *notes)
-    small = tuple(line for note in notes for line in wrap(note, room, SMALL, most=3))
+    small = tuple(line for note in notes for line in wrap(note, room, SMALL, most=8))
     high = text_height(len(title), SIZE)
     height = max(SYMBOL, high + text_height(len(small), SMALL) + (BAR[1] + 4 if bar else 0) + 2)
     middle = height / 2

@@ -12,7 +12,7 @@ from faultree.diagrams.frame import Frame, Sample, sample, sheet, used
 from faultree.diagrams.paging import arranged, paged, references
 from faultree.diagrams.parts import Part, unfolded
 from faultree.diagrams.picture import Arc, Entry, Form, Group, Line, Plain, Shape, Sheet, Vertex
-from faultree.diagrams.symbols import FORMS, learnt, likelihood, qualifier, unsaid
+from faultree.diagrams.symbols import FORMS, doubled, learnt, likelihood, qualifier, unsaid
 from faultree.logic.fault_tree import FaultTree
 from faultree.walk.scale import bands
 
@@ -129,17 +129,22 @@ class _Words:
             else:
                 yield likelihood(cause.likelihood, cause.probability)
         if part.kind == "house":
-            yield f"set {'on' if node.state else 'off'} by the situation"
+            yield f"{'on' if node.state else 'off'} in this situation"
         if part.kind == "undeveloped":
             yield "not developed further"
         if part.kind == "folded":
             yield part.note or "so while nothing is wrong, and no cut set needs a fault in it; not drawn further"
-        observed = self.evidence.observed.get(node.source) if node.source else None
-        if observed and part.kind != "transfer":
-            yield observed.words
+        yield from self._seen(part)
         home = self.asked.symptom.partition("/")[0]
         if part.kind in ("gate", "folded") and node.title and node.system not in ("", home):
             yield f"from: {self.library.systems[node.system].title}"
+
+    def _seen(self, part: Part) -> Iterator[str]:
+        """What was observed of it: of a gate, which may say the opposite of its signal, what the signal was."""
+        observed = self.evidence.observed.get(part.node.source) if part.node.source else None
+        if observed and part.kind != "transfer":
+            home = self.library.symptoms[self.asked.symptom].situation
+            yield (observed.answered if part.kind == "cause" else observed.stated)(self.library, home)
 
     def bar(self, part: Part) -> tuple[float, str] | None:
         """The bar of a suspect, and its words."""
@@ -193,12 +198,17 @@ def evidence_samples(asked: Request) -> list[tuple[bool, Sample]]:
     return [
         (True, Sample(Group(28, 6, (bar,)), "probability now")),
         (True, Sample(Group(26, 8, (), (way,)), "heavy: from the likeliest cause to the symptom")),
-        (True, sample("box", "dashed: excluded, or below 0.1 %", look="gate", state="cleared")),
+        (True, sample("box", "dashed, or crossed out: excluded, or below 0.1 %", "×", look="gate", state="cleared")),
         (
             bool(asked.evidence.observed),
-            sample("box", "heavy frame: observed other than expected", look="gate", state="odd"),
+            _doubled("double frame: observed other than expected"),
         ),
     ]
+
+
+def _doubled(words: str) -> Sample:
+    outer = Shape(f"sample-{words}", "box", 0, 0, 26, 15, look="gate", state="odd")
+    return Sample(Group(26, 15, (outer, doubled(outer))), words)
 
 
 def _ring(words: str, sign: str) -> Sample:

@@ -37,8 +37,23 @@ def test_suspects_keep_their_probability_and_excluded_ones_are_named() -> None:
 
 def test_what_was_observed_stands_beside_what_is_expected() -> None:
     found = evidence_of(case(listen="no", measure="yes")).observed
-    assert found["door/running"] == ("seen: No; expected: Yes", True)
-    assert found["door/voltage"] == ("seen: Yes", False)
+    assert found["door/running"].odd
+    assert found["door/running"].answered(door(), "door/closing") == "seen: No; expected: Yes"
+    assert not found["door/voltage"].odd
+    assert found["door/voltage"].answered(door(), "door/closing") == "seen: Yes"
+
+
+def test_where_a_place_may_say_the_opposite_what_was_seen_is_said_in_full() -> None:
+    """Below "motor not running" a bare "seen: Yes" would say that it did not run."""
+    found = evidence_of(case(listen="no", measure="yes")).observed
+    assert found["door/running"].stated(door(), "door/closing") == "seen: motor not running, not as expected"
+    assert found["door/voltage"].stated(door(), "door/closing") == "seen: voltage at the relays, as expected"
+
+
+def test_a_situation_that_is_not_the_report_s_is_named() -> None:
+    found = evidence_of(case(listen="no")).observed["door/running"]
+    assert found.answered(door(), None).startswith("seen (button held): No")
+    assert found._replace(situation=None).stated(door(), "door/closing").startswith("seen (in the usual situation): ")
 
 
 @pytest.mark.parametrize("name", sorted(library().checks)[::5])

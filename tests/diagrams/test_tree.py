@@ -37,7 +37,7 @@ def test_suspects_have_bars_and_excluded_causes_say_so() -> None:
     assert shapes["door/fuse!percent"].lines == ("excluded",)
     assert shapes["door/fuse"].state == "cleared"
     assert shapes["door/motor-dead"].state == "path"
-    assert "seen: No; expected: Yes" in words(drawing)
+    assert "seen: motor not running, not as expected" in words(drawing)
     assert {line.state for line in drawing.sheets[0].lines} >= {"path", "cleared", ""}
 
 
@@ -50,4 +50,21 @@ def test_a_branch_of_another_system_is_named() -> None:
 def test_house_and_undeveloped_events_say_what_they_are() -> None:
     text = words(drawn(library(), "flaps/relief-silent")) + words(drawn(library(), "spoilers/fault-lamp-on"))
     assert "not developed further" in text
-    assert "by the situation" in text
+    assert "on in this situation" in text
+
+
+def test_what_was_seen_is_said_of_the_signal_and_not_of_the_box_that_denies_it() -> None:
+    """The gauge showed pressure while parked: below "not under pressure" that is not "seen: Yes"."""
+    drawing = drawn(library(), "hydraulics/low-pressure-2", answers={"direct-gauge-2": "yes"})
+    (entry,) = [one for one in drawing.plain.outline if one.words == "system 2 not under pressure"]
+    assert "): system 2 under pressure, as expected" in entry.note
+    assert entry.note.startswith("seen (parked")
+
+
+def test_what_was_observed_other_than_expected_keeps_its_sign_on_the_heavy_way() -> None:
+    for view in ("tree", "logic"):
+        drawing = drawn(door(), "stands", view, answers={"listen": "no", "measure": "yes"})
+        shapes = {one.id: one for one in drawing.sheets[0].shapes}
+        (odd,) = [name for name in shapes if name.endswith("!odd") and "door/running" in name]
+        assert shapes[odd.removesuffix("!odd")].state == "path"
+        assert any("double frame" in " ".join(one.lines) for one in shapes.values())
