@@ -39,6 +39,25 @@ def listing(names: Iterable[str], word: str = "and") -> str:
     return f"{', '.join(parts[:-1])} {word} {parts[-1]}"
 
 
+def capital(words: str) -> str:
+    """Words as they begin a line; all else stays as it is.
+
+    >>> capital("iron pump worn"), capital("")
+    ('Iron pump worn', '')
+    """
+    return words[:1].upper() + words[1:]
+
+
+def sentence(words: object) -> str:
+    """Words, or what an error says, as a sentence.
+
+    >>> sentence("no report is named"), sentence(ValueError("Why not?"))
+    ('No report is named.', 'Why not?')
+    """
+    text = capital(str(words))
+    return text if text.endswith((".", "?", "!")) else f"{text}."
+
+
 def percent(probability: float) -> str:
     """A probability as a person reads it: never rounded to a certainty that it is not.
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from faultree.cli import complete
-from faultree.cli.out import STANDARD, force_option, save, say
+from faultree.cli.out import STANDARD, force_option, save, say, typed
 
 if TYPE_CHECKING:
     from faultree.library.exchange.written import Imported
@@ -63,7 +63,7 @@ def command(
     else:
         place.parent.mkdir(parents=True, exist_ok=True)
         save(place, done.text, force=force)
-        click.echo(f"Wrote {place}. See what it lacks with: faultree lint {_typed(place)}")
+        click.echo(f"Wrote {place}. See what it lacks with: faultree lint {typed(place)}")
     say(done.notes)
 
 
@@ -124,8 +124,3 @@ def _imported(path: Path, system: str, form: str, hours: float | None, likelihoo
     if form == "matrix":
         return read_matrix(content, str(path), system, likelihood)
     return read_open_psa(content, str(path), system, Options(hours, likelihood))
-
-
-def _typed(path: Path) -> str:
-    """A path as it is typed in a command."""
-    return f'"{path}"' if " " in str(path) else str(path)

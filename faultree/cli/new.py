@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from faultree.cli import complete
+from faultree.cli.out import typed
 
 
 @click.command("new")
@@ -29,11 +30,11 @@ def command(file: str, title: str | None, bare: bool) -> None:
     path.parent.mkdir(parents=True, exist_ok=True)
     create(path, text)
     click.echo(f"Wrote {path}, the system '{path.stem}'" + (f", in the new folder {path.parent}." if made else "."))
-    click.echo(f"Check it while you write:        faultree lint --watch {_typed(path)}")
-    click.echo(f"Help and completion in editors:  faultree schema {_typed(path.parent / SCHEMA)}")
+    click.echo(f"Check it while you write:        faultree lint --watch {typed(path)}")
+    click.echo(f"Help and completion in editors:  faultree schema {typed(path.parent / SCHEMA)}")
     if not bare:
         click.echo(
-            f"Try it:                          faultree rank --library {_typed(path.parent)} {path.stem}/stays-cold"
+            f"Try it:                          faultree rank --library {typed(path.parent)} {path.stem}/stays-cold"
         )
 
 
@@ -54,8 +55,3 @@ def _path(file: str) -> tuple[Path, str]:
         if other.exists() or other.is_symlink():
             raise FaultreeError(f"{other} is there already, and is left as it is; give the new system another name")
     return path, name
-
-
-def _typed(path: Path) -> str:
-    """A path as it is typed in a command."""
-    return f'"{path}"' if " " in str(path) else str(path)

@@ -43,6 +43,15 @@ def say(notes: Iterable[str]) -> None:
         click.echo(textwrap.fill(note, 80, break_long_words=False, break_on_hyphens=False), err=True)
 
 
+def typed(path: Path) -> str:
+    """A path as it is typed in a command.
+
+    >>> typed(Path("my trees")), typed(Path("trees"))
+    ('"my trees"', 'trees')
+    """
+    return f'"{path}"' if " " in str(path) else str(path)
+
+
 def free(target: str | Path | None, *, force: bool) -> None:
     """Refuse, before any work, a file that could not be written behind it: it is there, or its folder is not.
 

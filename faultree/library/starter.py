@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 
+from faultree.base.words import capital
 from faultree.library.arrange import SECTIONS
 from faultree.library.shapes import FILE
 from faultree.library.values import is_id, shown
@@ -40,8 +41,7 @@ def title_from(name: str) -> str:
     >>> title_from("left-door"), title_from("LeftDoor")
     ('Left door', 'LeftDoor')
     """
-    words = re.sub(r"[-_\s]+", " ", name).strip()
-    return words[:1].upper() + words[1:]
+    return capital(re.sub(r"[-_\s]+", " ", name).strip())
 
 
 def starter(title: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from faultree.base.words import listing, minutes
+from faultree.base.words import capital, listing, minutes
 from faultree.library.model import Caution, Library
 from faultree.practice import care
 from faultree.practice.exercise import Exercise, Taken, step_of
@@ -47,10 +47,10 @@ def answer_key(library: Library, scenario: Scenario) -> AnswerKey:
     comments = feedback(best, mark(best)).comments
     steps = zip(best.steps, told(best), comments, strict=True)
     return AnswerKey(
-        title=_capital(library.symptoms[scenario.symptom].title),
-        facts=tuple((label, _capital(words)) for label, words in _facts(library, scenario, best)),
+        title=capital(library.symptoms[scenario.symptom].title),
+        facts=tuple((label, capital(words)) for label, words in _facts(library, scenario, best)),
         steps=tuple(
-            KeyStep(_cautions(taken), _capital(shown.title), _capital(shown.outcome), shown.minutes, comment.sentences)
+            KeyStep(_cautions(taken), capital(shown.title), capital(shown.outcome), shown.minutes, comment.sentences)
             for taken, shown, comment in steps
         ),
         case=_known(best),
@@ -82,7 +82,3 @@ def _facts(library: Library, scenario: Scenario, best: Exercise) -> Iterator[tup
 
 def _cautions(taken: Taken) -> tuple[Caution, ...]:
     return care.before(taken.before, step_of(taken))
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]

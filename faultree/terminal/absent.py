@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from faultree.terminal.meant import Meant, Unclear, number
 from faultree.walk import events as ev
-from faultree.walk import names, today, undoing
+from faultree.walk import names, titles, today, undoing
 from faultree.walk.prompt import Prompt
 from faultree.walk.state import CheckStep, Walk
 from faultree.walk.today import Lack
@@ -82,7 +82,7 @@ def _missing(walk: Walk, typed: str) -> tuple[Lack, ...]:
     library = walk.library
     steps = {
         **{Lack("check", one.id): one.title for one in library.checks.values()},
-        **{Lack("unit", one.unit): _title(walk, one.unit) for one in walk.open_case.units()},
+        **{Lack("unit", one.unit): titles.unit_title(library, one.unit) for one in walk.open_case.units()},
     }
     here = {one: today.words(library, one) for one in _on_view(walk) if one.kind in ("tool", "access")}
     for table in (here, today.nameable(library), steps):
@@ -90,11 +90,6 @@ def _missing(walk: Walk, typed: str) -> tuple[Lack, ...]:
         if found:
             return found
     return ()
-
-
-def _title(walk: Walk, unit: str) -> str:
-    library = walk.library
-    return (library.items.get(unit) or library.causes[unit]).title
 
 
 def _back(walk: Walk, typed: str) -> tuple[Lack, ...]:

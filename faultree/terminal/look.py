@@ -11,6 +11,8 @@ from typing import TextIO
 from rich.console import Console, detect_legacy_windows
 from rich.text import Text
 
+from faultree.base.words import capital
+
 WIDEST = 120
 """Lines longer than this are hard to read, however wide the window."""
 
@@ -139,7 +141,7 @@ def title(words: str, style: str = "") -> Text:
     >>> title("iron pump worn").plain
     'Iron pump worn'
     """
-    return text(words[:1].upper() + words[1:], style)
+    return text(capital(words), style)
 
 
 def _harmful(sign: str) -> bool:

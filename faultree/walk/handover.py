@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from faultree.base.words import listing, minutes, percent
+from faultree.base.words import capital, listing, minutes, percent, sentence
 from faultree.belief.evidence import Repair, Reply
 from faultree.strategy.case import Case, Unit
 from faultree.walk import doubt, follow, history, titles, today, undoing
@@ -238,7 +238,7 @@ def _history(walk: Walk) -> Iterator[str]:
 def _left_out(walk: Walk) -> Iterator[str]:
     """Whose checks were proposed, what was not available, and what waits for it."""
     if walk.by is not None:
-        yield f"{today.only(walk.by)[:1].upper()}{today.only(walk.by)[1:]}"
+        yield capital(today.only(walk.by))
     if walk.lacks:
         yield "Not available, so left out:"
     for lack in walk.lacks:
@@ -272,8 +272,8 @@ def _listed(heading: str, entries: Iterable[str]) -> Iterator[str]:
 def records(walk: Walk) -> Iterator[str]:
     """What a saved case says beside its answers, as sentences for whoever takes it up."""
     if walk.by is not None:
-        said = today.only(walk.by)
-        yield f"{said[:1].upper()}{said[1:]}. Type by and who is there (crew, line, shop or anyone) to change that."
+        said = sentence(today.only(walk.by))
+        yield f"{said} Type by and who is there (crew, line, shop or anyone) to change that."
     if walk.lacks:
         missing = listing(today.words(walk.library, one) for one in walk.lacks)
         yield f"Not available when it was saved: {missing}. Type available if it is there now."

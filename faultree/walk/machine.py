@@ -11,6 +11,7 @@ from dataclasses import replace
 from typing import Any
 
 from faultree.base.errors import CaseError, Contradiction, FaultreeError
+from faultree.base.words import sentence
 from faultree.belief.evidence import Repair, Reply
 from faultree.library.model import Library
 from faultree.strategy.case import Case
@@ -48,7 +49,7 @@ def step(walk: Walk, event: ev.Event) -> Turn:
     try:
         turn = _HANDLERS[type(event)](walk, event)
     except FaultreeError as error:
-        return Turn(walk, (Refused(f"{str(error)[:1].upper()}{str(error)[1:]}."),))
+        return Turn(walk, (Refused(sentence(error)),))
     if turn.walk is not walk and turn.walk.phase not in row[type(event)]:
         raise AssertionError(f"{walk.phase} -{type(event).__name__}-> {turn.walk.phase} is not in the table")
     return replace(turn, said=(*turn.said, follow.LEFT)) if follow.left(walk, turn.walk) else turn

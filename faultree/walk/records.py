@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import get_args
 
 from faultree.base.errors import CaseError
-from faultree.base.words import listing, percent
+from faultree.base.words import listing, percent, sentence
 from faultree.library.model import Who
 from faultree.walk import events as ev
 from faultree.walk import figures, history, today, undoing
@@ -86,7 +86,7 @@ def by(walk: Walk, event: ev.By) -> Turn:
     wanted = people if people and len(people) < len(get_args(Who)) else None
     if wanted == walk.by:
         raise CaseError(f"that is so already: {today.only(walk.by) or 'checks by anyone are proposed'}")
-    told = Told(f"{today.only(wanted)[:1].upper()}{today.only(wanted)[1:]}." if wanted else "Checks by anyone again.")
+    told = Told(sentence(today.only(wanted)) if wanted else "Checks by anyone again.")
     return Turn(_anew(replace(walk, by=wanted)), (told,))
 
 
@@ -176,5 +176,5 @@ def tell_history(walk: Walk, event: ev.AskHistory) -> Turn:
     case = walk.open_case
     idle = history.idle_steps(case)
     lines = (*history.numbered(case), *history.told(case), *((idle,) if idle else ()))
-    said = tuple(f"{line[:1].upper()}{line[1:]}." for line in lines)
+    said = tuple(map(sentence, lines))
     return Turn(walk, (Explained("How the suspects moved", said),))

@@ -10,6 +10,7 @@ from typing import Literal, NamedTuple, get_args
 from faultree.base.errors import CaseError, UnknownName
 from faultree.base.words import listing, near
 from faultree.library.model import Library
+from faultree.walk import titles
 
 LackKind = Literal["tool", "access", "check", "unit"]
 
@@ -108,7 +109,7 @@ def words(library: Library, lack: Lack) -> str:
     if lack.kind == "check":
         return f"the check “{library.checks[lack.name].title}”"
     if lack.kind == "unit":
-        return f"the means to put right: {(library.items.get(lack.name) or library.causes[lack.name]).title}"
+        return f"the means to put right: {titles.unit_title(library, lack.name)}"
     return lack.name
 
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from faultree.base.errors import CaseError
+from faultree.base.words import capital
 from faultree.cli import complete
 from faultree.cli.out import free, save
 
@@ -57,5 +58,5 @@ def write_curve(path: Path, exercise: Exercise, found: Result, *, force: bool) -
     from faultree.diagrams.curve import curve_svg
 
     words = exercise.library.symptoms[exercise.scenario.symptom].title
-    heading = f"{words[:1].upper()}{words[1:]}: mark {found.mark.mark:.0f} of 100"
+    heading = f"{capital(words)}: mark {found.mark.mark:.0f} of 100"
     save(path, curve_svg(found.curve, found.reference_curve, heading), force=force)
