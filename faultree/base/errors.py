@@ -30,6 +30,17 @@ class ImportRefused(LibraryError):
     where = "in the file to import; nothing was written"
 
 
+LISTED = {
+    "symptom": "'faultree' lists them",
+    "cause": "'faultree rank REPORT --json' lists the ids",
+    "item": "'faultree rank REPORT --json' lists the ids",
+    "check": "'faultree rank REPORT --json' lists the ids",
+}
+"""Where the names of a kind are listed."""
+
+ELSEWHERE = "look it up in the tree files"
+
+
 class UnknownName(FaultreeError):
     """An id that the library does not hold, or that stands for more than one thing.
 
@@ -48,7 +59,7 @@ class UnknownName(FaultreeError):
         listed = ", ".join(f"'{one}'" for one in self.candidates)
         if self.ambiguous:
             return f"'{self.name}' fits more than one {self.kind}; write one of {listed}"
-        hint = f"did you mean {listed}?" if listed else f"list the {self.kind} ids with 'faultree'"
+        hint = f"did you mean {listed}?" if listed else LISTED.get(self.kind.partition(" ")[0], ELSEWHERE)
         return f"unknown {self.kind} '{self.name}'; {hint}"
 
 

@@ -111,14 +111,15 @@ def withdraw(
     *,
     because: str = "",
     who: str = "",
+    after: int | None = None,
     event: Mapping[str, object] | None = None,
 ) -> None:
     """Say that a squawk or a finding was a mistake: it stays in the record and counts for nothing from now on.
 
-    `event` is what that makes of a walk that has begun, written in the same transaction.
+    `event` is what that makes of a walk that has begun, written in the same transaction. Overtaken as in `match`.
     """
     with store.writing() as connection:
-        _hold(connection, case)
+        _hold(connection, case, after)
         if number not in _standing(connection, case, what):
             raise JournalError(f"case {case} has no {what} {number}")
         _log(connection, store, case, who, "withdrawn", {what: number, "because": because})

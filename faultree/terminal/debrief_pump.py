@@ -1,175 +1,26 @@
-"""Runs a debrief on a screen: the flight, the crew's words, what they mean, and the walk; all is kept as it is said."""
+"""Runs the walk of a debrief on a screen: every step is kept in the journal as it is made, beside those of others."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date
 from typing import Any
 
-from rich.text import Text
-
-from faultree.base.clock import local_day
-from faultree.base.errors import JournalError
+from faultree.base.errors import CaseError, JournalError, Overtaken
 from faultree.journal import book
-from faultree.journal.records import Flight
-from faultree.journal.search import Match, search
-from faultree.journal.stage import unmatched
+from faultree.journal.records import Record
+from faultree.journal.stage import walked
 from faultree.journal.store import Store
-from faultree.library.model import Library
-from faultree.terminal.lines import Lines
-from faultree.terminal.look import text, title
-from faultree.terminal.parts import heading, rows
-from faultree.terminal.pump import Screen, Session
+from faultree.terminal.look import text
+from faultree.terminal.parts import rows
+from faultree.terminal.pump import Session
 from faultree.walk import events as ev
 from faultree.walk import saved, today, undoing
 from faultree.walk.changes import step_data
+from faultree.walk.machine import step
+from faultree.walk.restated import restated
 from faultree.walk.state import Fingerprint, Walk
-
-PHASES = ("parked", "taxi", "take-off", "climb", "cruise", "descent", "approach", "landing", "other")
-"""The phases of a flight that are offered; any other word is kept as typed."""
-
-OFFERED = 6
-"""So many symptoms are offered for a squawk."""
-
-NONE = "0"
-"""What is typed where none of the symptoms fits."""
-
-
-@dataclass
-class Interview:
-    """Asks for what a case begins with; every answer is in the journal before the next question."""
-
-    store: Store
-    library: Library
-    screen: Screen
-    lines: Lines
-    who: str = ""
-    case: int | None = None
-
-    def open(self, flight: Flight) -> int | None:
-        """Ask for the flight (what is given is not asked) and the words; the case, or None where nothing was said."""
-        self.screen.show(heading("Debrief", self.screen.page), Text("Enter alone leaves a question out.", "dim"))
-        if any((flight.aircraft, flight.flight, flight.phase)):
-            self._describe(flight)
-        asks = {
-            "aircraft": self._ask_aircraft,
-            "flight": self._ask_flight,
-            "day": self._ask_day,
-            "phase": self._ask_phase,
-        }
-        for name, ask in asks.items():
-            if getattr(flight, name):
-                continue
-            said = ask()
-            if said is None:
-                return self.case
-            if said:
-                flight = replace(flight, **{name: said})
-                self._describe(flight)
-        self.words(flight)
-        return self.case
-
-    def words(self, flight: Flight = Flight()) -> None:
-        """Ask for the crew's words, one squawk after the other, until an empty line."""
-        self.screen.show(
-            Text("What did the crew report? Their own words, one squawk on a line; Enter alone ends.", "bold")
-        )
-        while True:
-            said = self._ask("Squawk")
-            if not said:
-                return
-            if self.case is None:
-                self._describe(flight)
-            assert self.case is not None  # the line above opened it
-            book.add_squawk(self.store, self.case, said, who=self.who)
-
-    def match(self) -> bool:
-        """Ask which symptom each squawk means, where nobody has said yet; False where the input ended before."""
-        assert self.case is not None  # there are squawks
-        record = book.read(self.store, self.case)
-        words = {one.number: one.words for one in record.squawks}
-        for number in unmatched(record):
-            chosen = self._choose(words[number])
-            if chosen is None:
-                return False
-            book.match(self.store, self.case, number, chosen or None, who=self.who)
-            if not chosen:
-                self.screen.show(text("Kept as a report that no symptom of the tree fits, for the tree's author."))
-        return True
-
-    def _choose(self, words: str) -> str | None:
-        """The symptom that is meant: its id, empty for none of them, None at the end of the input."""
-        found = search(self.library, words, OFFERED)
-        while True:
-            self._offer(words, found)
-            said = self._ask("Which one")
-            if said is None or said == NONE:
-                return said if said is None else ""
-            if said.isdecimal() and 1 <= int(said[:6]) <= len(found):
-                return found[int(said[:6]) - 1].symptom
-            again = self._named(said)
-            if len(again) == 1:
-                return again[0].symptom
-            if again:
-                found, words = again, said
-            elif said:
-                self.screen.show(
-                    text(f"Nothing fits '{said}'; type other words, a number, or 0 for none of these.", "yellow")
-                )
-
-    def _named(self, said: str) -> tuple[Match, ...]:
-        exact = [name for name in self.library.symptoms if said in (name, name.partition("/")[2])]
-        if len(exact) == 1:
-            return (Match(exact[0], 1.0, said),)
-        return search(self.library, said, OFFERED) if said else ()
-
-    def _offer(self, words: str, found: tuple[Match, ...]) -> None:
-        self.screen.show("", Text.assemble("What does this mean: ", text(f"“{words}”", "bold")))
-        numbers = (Text(f"{number:>2}", "bold") for number in range(1, len(found) + 1))
-        lines = [(n, title(self.library.symptoms[one.symptom].title)) for n, one in zip(numbers, found, strict=True)]
-        self.screen.show(rows([*lines, (Text(" 0", "bold"), Text("none of these"))], first=2))
-        self.screen.show(Text("Type a number, or other words to look for.", "dim"))
-
-    # --- asking --------------------------------------------------------------------------------
-
-    def _ask(self, words: str) -> str | None:
-        line = self.lines.read(f"{words} > ")
-        return None if line is None else line.strip()
-
-    def _ask_aircraft(self) -> str | None:
-        return self._ask("Aircraft")
-
-    def _ask_flight(self) -> str | None:
-        return self._ask("Flight number")
-
-    def _ask_day(self) -> str | None:
-        now = local_day(self.store.clock)
-        while True:
-            said = self._ask("Day (2031-05-04, or today)")
-            if not said or said == "today":
-                return said and now.isoformat()
-            try:
-                day = date.fromisoformat(said)
-            except ValueError:
-                self.screen.show(text(f"'{said}' is no day; write it as 2031-05-04.", "yellow"))
-                continue
-            if day > now:
-                self.screen.show(text(f"{said} is still to come; today is {now}.", "yellow"))
-                continue
-            return day.isoformat()
-
-    def _ask_phase(self) -> str | None:
-        said = self._ask(f"Phase ({', '.join(PHASES)})")
-        fitting = [one for one in PHASES if said and one.startswith(said.casefold())]
-        return fitting[0] if len(fitting) == 1 else said
-
-    def _describe(self, flight: Flight) -> None:
-        if self.case is None:
-            self.case = book.open_case(self.store, flight, [], self.library.digest, who=self.who)
-            self.screen.show(text(f"Case {self.case}: everything is kept as you type it.", "dim"))
-        else:
-            book.describe(self.store, self.case, flight, who=self.who)
+from faultree.walk.table import Phase
 
 
 @dataclass
@@ -181,43 +32,108 @@ class Debrief(Session):
     who: str = ""
     leave_words: str = "'faultree debrief continue {case}' takes it up."
     _failed: bool = field(default=False, repr=False)
+    _seen: int = field(default=0, repr=False)
+    _broken_off: bool = field(default=False, repr=False)
 
-    def keep_in(self, store: Store, case: int, who: str = "") -> None:
-        """Say where each step is kept, and by whom it is written."""
+    def keep_in(self, store: Store, case: int, who: str = "", seen: int | None = None) -> None:
+        """Say where each step is kept, and by whom it is written.
+
+        `seen` is the newest entry of the case that the walk rests on; by default the newest there is.
+        """
         self.store, self.case, self.who = store, case, who
+        self._seen = book.read(store, case).last if seen is None else seen
 
     def take_up_walk(self, kept: Mapping[str, Any], symptoms: Sequence[str]) -> None:
-        """Take up the walk as the journal kept it, with the reports as they are now; CaseError where nothing fits."""
-        before = list(kept.get("symptoms", ()))
-        gone = [one for one in before if one not in self.walk.library.symptoms]
-        # Who was there then (the crew, in a debrief) is no longer there; who is now is said by whoever goes on.
-        own = kept.get(saved.KEY)
-        mine = {key: value for key, value in own.items() if key != "by"} if isinstance(own, Mapping) else own
-        later = {saved.KEY: mine} if mine else {}
-        rest = {key: value for key, value in kept.items() if key != saved.KEY}
-        self._open(ev.Resume({**rest, **later, "symptoms": [*symptoms, *gone]}))
-        if before == [*symptoms, *gone]:
-            self._written = self.walk.fingerprint
-        else:
-            self._keep()
+        """Take up the walk as the journal kept it, with the reports as they are now; CaseError where nothing fits.
 
-    def _keep(self) -> None:
-        """Keep the walk after a step that changed it; what cannot be kept is said, and tried again at the next."""
-        if self.walk.case is None or (self.walk.fingerprint == self._written and not self._failed):
+        What was answered and contradicts the reports is kept, and counts for nothing.
+        """
+        before = list(kept.get("symptoms", ()))
+        now = [*symptoms, *(one for one in before if one not in self.walk.library.symptoms)]
+        if before == now:
+            self._open(ev.Resume(_without_by(kept)))
+            self._written = self.walk.fingerprint
             return
-        assert self.store is not None  # a debrief has a journal
         try:
-            data = {**newest(self._written, self.walk), "walk": saved.pack(self.walk)}
-            book.add(self.store, self.case, "event", data, who=self.who)
+            self._open(ev.Resume({**_without_by(kept), "symptoms": now}))
+        except CaseError:
+            restated_now = saved.pack(restated(self.walk.library, kept, now))
+            self._open(ev.Resume(_without_by(restated_now)))
+        self._keep()
+
+    @property
+    def over(self) -> bool:
+        """Whether the walk has come to its end; not where it was left, or its input ended, between two questions."""
+        return self.walk.reason is not None and not self._broken_off
+
+    def _end_of_input(self) -> None:
+        self._broken_off = self.walk.reason is None
+        super()._end_of_input()
+
+    # --- keeping -------------------------------------------------------------------------------
+
+    def _keep(self) -> bool:
+        """Keep the walk after a step that changed it; what cannot be kept is said, and tried again at the next.
+
+        False where somebody else took the case on meanwhile: then their step stands, and not this one.
+        """
+        if self.walk.case is None or (self.walk.fingerprint == self._written and not self._failed):
+            return True
+        try:
+            stands = self._write_step()
         except JournalError as error:
             if not self._failed:
                 self.screen.show(
                     text(f"This step could not be kept: {error}. It is tried again at the next.", "yellow")
                 )
             self._failed = True
-            return
+            return True
         self._failed = False
-        self._written = self.walk.fingerprint
+        return stands
+
+    def _write_step(self) -> bool:
+        """Write the step, unless the walk was taken on by somebody else since it was read; whether it stands."""
+        assert self.store is not None  # a debrief has a journal
+        while True:
+            data = {**newest(self._written, self.walk), "walk": saved.pack(self.walk)}
+            try:
+                self._seen = book.add(self.store, self.case, "event", data, who=self.who, after=self._seen)
+            except Overtaken:
+                if not self._still_mine(book.read(self.store, self.case)):
+                    return False
+                continue
+            self._written = self.walk.fingerprint
+            return True
+
+    def _still_mine(self, record: Record) -> bool:
+        """Show what others have written since; whether the walk is still the one that this step was made in."""
+        from faultree.terminal.journal_sheets import entry_words  # it is seldom needed, and brings much along
+
+        library = self.walk.library
+        news = [one for one in record.entries if one.number > self._seen]
+        self.screen.show("", text(f"Meanwhile somebody else wrote in case {self.case}:", "yellow"))
+        self.screen.show(*(rows([("-", text(entry_words(library, one)))], first=1) for one in news))
+        self._seen = record.last
+        kept = walked(record)
+        if record.head.state != "open" or kept is None:
+            state = record.head.state if record.head.state != "open" else "left without a report"
+            self.screen.show(text(f"The case is {state}: your last step is not kept.", "yellow"))
+            self.walk = replace(self.walk, phase=Phase.CLOSED, reason=None)
+            return False
+        theirs = self._resumed(kept)
+        if theirs.fingerprint in (self._written, self.walk.fingerprint):
+            return True
+        self.screen.show(
+            text("Your last step is not kept. Look at the case as it is now, and go on from there.", "yellow")
+        )
+        self.walk, self._written = theirs, theirs.fingerprint
+        return False
+
+    def _resumed(self, kept: Mapping[str, Any]) -> Walk:
+        """The walk as somebody else has left it, for whoever has read the notice and cautions here already."""
+        theirs = step(replace(self.walk, phase=Phase.REPORT), ev.Resume(_without_by(kept))).walk
+        theirs = replace(theirs, read=self.walk.read)
+        return theirs if self.walk.phase is Phase.NOTICE else step(theirs, ev.Acknowledge()).walk
 
     @property
     def _is_kept(self) -> bool:
@@ -225,6 +141,14 @@ class Debrief(Session):
 
     def _kept(self) -> str:
         return f"Case {self.case} is kept in the journal; {self.leave_words.format(case=self.case)}"
+
+
+def _without_by(kept: Mapping[str, Any]) -> dict[str, Any]:
+    """A kept walk without who was there then (the crew, in a debrief): who is there now is said by whoever goes on."""
+    own = kept.get(saved.KEY)
+    mine = {key: value for key, value in own.items() if key != "by"} if isinstance(own, Mapping) else own
+    rest = {key: value for key, value in kept.items() if key != saved.KEY}
+    return {**rest, **({saved.KEY: mine} if mine else {})}
 
 
 def newest(before: Fingerprint, walk: Walk) -> Mapping[str, object]:

@@ -7,6 +7,9 @@ from collections.abc import Iterator
 from rich.console import Group, RenderableType
 from rich.text import Text
 
+from faultree.journal.records import Record, Squawk
+from faultree.library.model import Library
+from faultree.reports.fit_now import called
 from faultree.reports.sheet import DebriefSheet, Proposal
 from faultree.terminal.look import Page, text, title
 from faultree.terminal.parts import LEVEL_STYLES, heading, indented, rows
@@ -21,6 +24,33 @@ EXCLUDED = 6
 def draw_state(sheet: DebriefSheet, page: Page) -> RenderableType:
     """The state of a case; what the sheet for the line says at length, on one screen."""
     return Group(*_parts(sheet, page))
+
+
+def draw_case(library: Library, record: Record, page: Page) -> RenderableType:
+    """Which case this is: its flight, and the crew's words with what they mean."""
+    flight = record.head.flight
+    facts = [one for one in (flight.aircraft, flight.flight, flight.day, flight.phase) if one]
+    squawks = (
+        (
+            f"{one.number:>2}",
+            Group(
+                text(f"“{(record.corrected(one.number) or (one.words,))[-1]}”", "bold"), *_meant(library, record, one)
+            ),
+        )
+        for one in record.squawks
+    )
+    invented = [Text("Invented for demonstration.", "yellow")] if record.invented else []
+    told = [text(", ".join(facts))] if facts else []
+    return Group("", heading(f"Case {record.head.id}", page), *invented, *told, rows(squawks, first=2))
+
+
+def _meant(library: Library, record: Record, squawk: Squawk) -> Iterator[RenderableType]:
+    if squawk.number in record.unmatched:
+        yield Text("not asked yet what it means", "dim")
+    elif squawk.symptom is None:
+        yield Text("no report of the tree fits", "dim")
+    else:
+        yield title(called(library, record, squawk.symptom), "dim")
 
 
 def _parts(sheet: DebriefSheet, page: Page) -> Iterator[RenderableType]:

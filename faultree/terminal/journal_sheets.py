@@ -9,7 +9,7 @@ from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from faultree.base.words import minutes, percent
+from faultree.base.words import listing, minutes, percent
 from faultree.journal.pace import Pace
 from faultree.journal.records import Entry, Record
 from faultree.journal.trends import Removals, Repeat
@@ -83,16 +83,20 @@ def _record(record: Record, page: Page, library: Library | None) -> Iterator[Ren
     yield Text("Squawks", "bold")
     for one in record.squawks:
         meant = _named(library, one.symptom) if one.symptom else "none of the library's symptoms"
+        if one.number in record.unmatched:
+            meant = "not asked yet what it means"
         later = [text(f"corrected to “{words}”") for words in record.corrected(one.number)]
         said_first = text(f"“{one.words}”", "bold")
         yield rows([(f"{one.number:>2}", Group(said_first, *later, text(meant, "dim")))], first=2)
+    for one in record.former_squawks:
+        yield rows([(f"{one.number:>2}", Group(text(f"“{one.words}”"), text("withdrawn", "dim")))], first=2)
     if record.findings:
         yield Text("Findings", "bold")
         for found in record.findings:
             yield rows([(f"{found.number:>2}", text(_finding(library, asdict(found))))], first=2)
     yield Text("Log", "bold")
     yield rows(
-        ((Text(f"{one.at[:16].replace('T', ' ')}", "dim"), text(_said(library, one))) for one in record.entries),
+        ((Text(f"{one.at[:16].replace('T', ' ')}", "dim"), text(entry_words(library, one))) for one in record.entries),
         first=17,
     )
     yield text(SHORT_NOTICE, "yellow")
@@ -104,7 +108,8 @@ def _finding(library: Library | None, data: Mapping[str, object]) -> str:
     return f"{data.get('result')}: {_named(library, data.get('cause') or data.get('unit'))}{how}"
 
 
-def _said(library: Library | None, entry: Entry) -> str:
+def entry_words(library: Library | None, entry: Entry) -> str:
+    """An entry of the log in words, with who wrote it."""
     who = f" ({entry.who})" if entry.who else ""
     return _words(library, entry) + who
 
@@ -112,6 +117,8 @@ def _said(library: Library | None, entry: Entry) -> str:
 def _words(library: Library | None, entry: Entry) -> str:
     data = entry.data
     if entry.kind == "event":
+        if "reports" in data:
+            return _rests_on(library, data["reports"])
         return said(data) or ("the checks were begun" if "begun" in data else "the walk was kept")
     if entry.kind == "opened":
         return f"opened, with the tree files {str(data.get('library', ''))[:12]}"
@@ -126,7 +133,20 @@ def _words(library: Library | None, entry: Entry) -> str:
         return f"finding {data.get('finding')}, {_finding(library, data)}"
     if entry.kind == "note":
         return f"noted: {data.get('text', '')}"
-    return _told(entry)
+    if entry.kind == "crew":
+        return "the crew has left" if data.get("left") else "the crew is back"
+    return _withdrawn(data) if entry.kind == "withdrawn" else _told(entry)
+
+
+def _rests_on(library: Library | None, reports: object) -> str:
+    named = listing(_named(library, one) for one in reports) if isinstance(reports, list) else ""
+    return f"the checks rest on: {named}" if named else "no report is left that the checks could rest on"
+
+
+def _withdrawn(data: Mapping[str, object]) -> str:
+    what = next((f"{one} {data[one]}" for one in ("squawk", "finding") if one in data), "something")
+    because = f": {data['because']}" if data.get("because") else ""
+    return f"{what} was withdrawn{because}"
 
 
 def _told(entry: Entry) -> str:

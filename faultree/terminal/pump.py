@@ -143,7 +143,9 @@ class Session:
         with self.busy():
             turn = step(before, event)
         self.walk = turn.walk
-        self._keep()
+        if not self._keep():
+            self._draw()
+            return
         self.screen.show(*(draw_said(said) for said in turn.said))
         if any(isinstance(said, Refused) for said in turn.said) or isinstance(event, PASSING):
             self.screen.show(remind(shown))
@@ -151,10 +153,13 @@ class Session:
             # Right below the cautions of a step, the step itself need not be shown again.
             self._draw(brief=before.phase is Phase.CAUTIONS and isinstance(event, ev.Acknowledge))
 
-    def _keep(self) -> None:
-        """Keep what the step added before it is shown; what is saved, or nothing at all, need not be kept."""
+    def _keep(self) -> bool:
+        """Keep what the step added before it is shown; what is saved, or nothing at all, need not be kept.
+
+        False where the step does not stand.
+        """
         if self.keeper is None:
-            return
+            return True
         if not self.walk.unsaved:
             self.keeper.drop()
             self._written = Fingerprint()
@@ -163,6 +168,7 @@ class Session:
             if complaint:
                 self.screen.show(text(complaint, "yellow"))
             self._written = self.walk.fingerprint
+        return True
 
     @property
     def _is_kept(self) -> bool:

@@ -30,7 +30,8 @@ def test_an_unknown_name_offers_what_comes_close() -> None:
 
 def test_an_unknown_name_far_from_all_says_where_to_look() -> None:
     """Nothing comes close: the remedy is the list."""
-    assert str(UnknownName("check", "zzz", [])) == "unknown check 'zzz'; list the check ids with 'faultree'"
+    assert str(UnknownName("check", "zzz", [])) == "unknown check 'zzz'; 'faultree rank REPORT --json' lists the ids"
+    assert str(UnknownName("symptom", "zzz", [])) == "unknown symptom 'zzz'; 'faultree' lists them"
 
 
 def test_an_ambiguous_short_id_lists_what_it_could_mean() -> None:

@@ -133,7 +133,10 @@ def gone_on(folder: Path) -> list[str]:
     store.close()
     stage = stage_of(record)
     matched = sum(one.kind == "matched" for one in record.entries)
-    lines = [*(LINES[4:7] if stage == "words" else ())]
+    flight = record.head.flight
+    known = [flight.aircraft, flight.flight, flight.day, flight.phase]
+    unasked = [line for line, there in zip(LINES[:4], known, strict=True) if not there]
+    lines = [*unasked, *LINES[4:7]] if stage == "words" else []
     left = (2 if stage == "words" else len(record.squawks)) - matched
     lines += ["1" if number == 0 else "0" for number in range(matched, matched + left)]
     lines += ["ok", *(["silence"] if (walked(record) or {}).get("steps", []) == [] else [])]

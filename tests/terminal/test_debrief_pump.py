@@ -1,30 +1,32 @@
-"""The interview keeps every answer before it asks the next; the walk behind it keeps every step in words."""
+"""The walk of a debrief keeps every step in words before the next is asked, and gives way to what others wrote."""
 
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 import pytest
 
 from faultree.base.errors import JournalError
 from faultree.journal import book
-from faultree.journal.records import Flight, Record
+from faultree.journal.records import Flight
 from faultree.journal.stage import walked
 from faultree.journal.store import Store
 from faultree.library.load import load_texts
 from faultree.reports.log import said
-from faultree.terminal.debrief_pump import Debrief, Interview, newest
+from faultree.terminal.debrief_pump import Debrief, newest
 from faultree.terminal.lines import Piped
 from faultree.terminal.look import Look
 from faultree.terminal.pump import Screen
 from faultree.walk import events as ev
 from faultree.walk.machine import start, step
 from faultree.walk.state import Fingerprint
-from tests.journal.cases import HOSTILE, opened
-from tests.walk.small import DARK, LOCKED, asked, small
+from tests.journal.cases import opened
+from tests.walk.small import DARK, LOCKED, SIGNAL, asked, small
 from tests.walk.small import walked as walk_of
+
+BRIGHT = "  bright: {title: the lamp shines, situation: testing, sees: {lit: yes}}\n"
 
 
 @pytest.fixture
@@ -32,90 +34,6 @@ def mine(tmp_path: Path) -> Iterator[Store]:
     store = opened(tmp_path / "j.sqlite")
     yield store
     store.close()
-
-
-def interview(store: Store, *lines: str) -> tuple[Interview, io.StringIO]:
-    out = io.StringIO()
-    source = io.StringIO("".join(f"{line}\n" for line in lines))
-    return Interview(store, small(), Screen(out, Look(plain=True, width=80)), Piped(source, out), "KL"), out
-
-
-def test_every_answer_is_kept_before_the_next_question(mine: Store) -> None:
-    """The input ends after each answer in turn: the record holds all of them."""
-    lines = ("HM-VLA", "HM 412", "2031-05-04", "tax", "stuck", "a bang")
-    for count in range(1, len(lines) + 1):
-        talk, _ = interview(mine, *lines[:count])
-        number = talk.open(Flight())
-        assert number is not None
-        record = book.read(mine, number)
-        held = [
-            record.head.flight.aircraft,
-            record.head.flight.flight,
-            record.head.flight.day,
-            record.head.flight.phase,
-        ]
-        wanted = ["HM-VLA", "HM 412", "2031-05-04", "taxi"]
-        assert [one for one in held if one] == wanted[:count]
-        assert [one.words for one in record.squawks] == list(lines[4:count])
-
-
-def test_words_are_kept_as_typed(mine: Store) -> None:
-    talk, _ = interview(mine, "", "", "", "", *HOSTILE)
-    number = talk.open(Flight())
-    assert number is not None
-    assert [one.words for one in book.read(mine, number).squawks] == list(HOSTILE)
-
-
-@pytest.mark.parametrize(("typed", "phase"), [("l", "landing"), ("TAX", "taxi"), ("t", "t"), ("hover", "hover")])
-def test_a_phase_may_be_shortened_or_be_any_word(mine: Store, typed: str, phase: str) -> None:
-    talk, _ = interview(mine, "HM-VLA", "", "", typed, "x")
-    number = talk.open(Flight())
-    assert number is not None
-    assert book.read(mine, number).head.flight.phase == phase
-
-
-def test_a_day_is_asked_until_it_is_one(mine: Store) -> None:
-    talk, out = interview(mine, "HM-VLA", "", "soon", "2999-01-01", "today", "", "x")
-    number = talk.open(Flight())
-    assert number is not None
-    assert book.read(mine, number).head.flight.day == "2031-05-04"
-    assert "'soon' is no day" in out.getvalue()
-    assert "2999-01-01 is still to come" in out.getvalue()
-
-
-def matched(store: Store, *lines: str) -> tuple[Record, str, bool]:
-    number = book.open_case(store, Flight(), ["no landing signal"], small().digest)
-    talk, out = interview(store, *lines)
-    talk.case = number
-    done = talk.match()
-    return book.read(store, number), out.getvalue(), done
-
-
-@pytest.mark.parametrize("line", ["1", "dark", DARK])
-def test_a_meaning_is_chosen_by_number_or_id(mine: Store, line: str) -> None:
-    record, _, done = matched(mine, line)
-    assert done
-    assert record.symptoms == (DARK,)
-
-
-def test_other_words_look_again(mine: Store) -> None:
-    record, out, done = matched(mine, "zebra", "99", "reported bad", "1")
-    assert done
-    assert "Nothing fits 'zebra'" in out
-    assert record.symptoms == ("signal/doubly-bad",)
-
-
-def test_none_of_these_is_kept_and_the_end_of_input_is_no_answer(mine: Store) -> None:
-    record, out, done = matched(mine, "0")
-    assert done
-    assert record.symptoms == ()
-    assert "for the tree's author" in out
-    record, _, done = matched(mine)
-    assert not done
-    assert not [one for one in record.entries if one.kind == "matched"]
-
-
-# --- the walk ------------------------------------------------------------------------------------
 
 
 def debrief(store: Store, *lines: str, by: tuple[str, ...] | None = None) -> tuple[Debrief, io.StringIO, int]:
@@ -134,20 +52,11 @@ def test_every_step_is_an_entry_in_words(mine: Store) -> None:
     data = [
         {key: value for key, value in one.data.items() if key != "walk"} for one in book.read(mine, number).entries[2:]
     ]
-    assert data == [
-        {"begun": [DARK]},
-        {"check": "signal/click", "answer": "silence", "title": "listen to the relay", "found": "Nothing"},
-        {"note": "seal worn"},
-        {"seen": False},
-        {
-            "taken_back": {
-                "check": "signal/click",
-                "answer": "silence",
-                "title": "listen to the relay",
-                "found": "Nothing",
-            }
-        },
-    ]
+    answer = {
+        "check": "signal/click", "answer": "silence", "title": "listen to the relay", "found": "Nothing",
+        "asked": "What do you hear?",
+    }  # fmt: skip
+    assert data == [{"begun": [DARK]}, answer, {"note": "seal worn"}, {"seen": False}, {"taken_back": answer}]
 
 
 def test_the_walk_is_taken_up_where_it_was(mine: Store) -> None:
@@ -241,3 +150,140 @@ def test_a_report_that_comes_in_during_the_walk_is_in_the_log_and_stays() -> Non
     assert said(also) == "also reported: the signal stays dark in the dark"
     assert said({"by": ["crew", "line"]}) == "checks by the crew and the line from here on"
     assert said({"by": []}) == "checks by anyone from here on"
+
+
+# --- two at one case -----------------------------------------------------------------------------
+
+
+def beside(store: Store, number: int, act: Callable[[], object], *lines: str) -> tuple[Debrief, str]:
+    """A walk taken up in a case; before its last line is read, somebody else writes."""
+    kept = walked(book.read(store, number))
+    assert kept is not None
+    out = io.StringIO()
+    source = Before(lines, out, act)
+    session = Debrief(start(small()), Screen(out, Look(plain=True, width=80)), source)
+    session.keep_in(store, number, "MB")
+    session.take_up_walk(kept, [DARK])
+    session.run()
+    return session, " ".join(out.getvalue().split())
+
+
+class Before(Piped):
+    """Lines; before the last one somebody else acts."""
+
+    def __init__(self, lines: Sequence[str], output: io.StringIO, act: Callable[[], object]) -> None:
+        super().__init__(io.StringIO("".join(f"{line}\n" for line in lines)), output)
+        self.left, self.act = len(lines), act
+
+    def read(self, ask: str) -> str | None:
+        self.left -= 1
+        if self.left == 0:
+            self.act()
+        return super().read(ask)
+
+
+def other(store: Store, number: int, *lines: str) -> Callable[[], object]:
+    """Somebody else, who takes the case up and types these lines."""
+
+    def act() -> None:
+        kept = walked(book.read(store, number))
+        assert kept is not None
+        out = io.StringIO()
+        source = io.StringIO("".join(f"{line}\n" for line in lines))
+        session = Debrief(start(small()), Screen(out, Look(plain=True, width=80)), Piped(source, out))
+        session.keep_in(store, number, "SP")
+        session.take_up_walk(kept, [DARK])
+        session.run()
+
+    return act
+
+
+@pytest.fixture
+def shared(mine: Store) -> int:
+    session, _, number = debrief(mine, "ok", "note begun")
+    session.run()
+    return number
+
+
+def steps(store: Store, number: int) -> list[tuple[str, str, str]]:
+    return [
+        (str(one.data["check"]), str(one.data["answer"]), one.who)
+        for one in book.read(store, number).entries
+        if "check" in one.data
+    ]
+
+
+def test_an_answer_somebody_else_gave_meanwhile_stands_and_is_shown(mine: Store, shared: int) -> None:
+    """Two terminals, the same check, two answers: the second is not kept, and says why."""
+    act = other(mine, shared, "ok", "check click", "silence")
+    session, out = beside(mine, shared, act, "ok", "check click", "click")
+    assert steps(mine, shared) == [("signal/click", "silence", "SP")]
+    assert "Meanwhile somebody else wrote in case 1: - listen to the relay: Nothing (SP)" in out
+    assert "Your last step is not kept." in out
+    assert "listen to the relay" in out.partition("Your last step is not kept.")[2]
+    assert [one[0] for one in session.walk.open_case.steps] == ["signal/click"]
+
+
+def test_the_next_step_rests_on_what_the_other_found(mine: Store, shared: int) -> None:
+    act = other(mine, shared, "ok", "check click", "silence")
+    kept = walked(book.read(mine, shared))
+    assert kept is not None
+    out = io.StringIO()
+    lines = Before(("ok", "check supply-seen", "ok", "yes", "check supply-seen", "yes"), out, lambda: None)
+    lines.left, lines.act = 4, act
+    session = Debrief(start(small()), Screen(out, Look(plain=True, width=80)), lines)
+    session.keep_in(mine, shared, "MB")
+    session.take_up_walk(kept, [DARK])
+    session.run()
+    assert steps(mine, shared) == [("signal/click", "silence", "SP"), ("signal/supply-seen", "yes", "MB")]
+
+
+def test_the_same_answer_twice_is_one(mine: Store, shared: int) -> None:
+    act = other(mine, shared, "ok", "check click", "silence")
+    _, out = beside(mine, shared, act, "ok", "check click", "silence")
+    kept = walked(book.read(mine, shared))
+    assert kept is not None
+    assert [one["check"] for one in kept["steps"]] == ["signal/click"]
+    assert "is not kept" not in out
+
+
+def test_what_does_not_touch_the_walk_is_shown_and_keeps_nothing_out(mine: Store, shared: int) -> None:
+    """A squawk that is added while somebody walks is told; the answer is kept."""
+    act = lambda: book.add_squawk(mine, shared, "a bang", who="KL")  # noqa: E731 - one expression
+    _, out = beside(mine, shared, act, "ok", "check click", "silence")
+    assert steps(mine, shared) == [("signal/click", "silence", "MB")]
+    assert "squawk 2: “a bang” (KL)" in out
+
+
+def test_a_case_that_was_ended_meanwhile_takes_no_step(mine: Store, shared: int) -> None:
+    act = lambda: book.end(mine, shared, "confirmed", data={}, who="SP")  # noqa: E731 - one expression
+    session, out = beside(mine, shared, act, "ok", "check click", "silence")
+    assert steps(mine, shared) == []
+    assert "The case is confirmed: your last step is not kept." in out
+    assert session.walk.phase.name == "CLOSED"
+    assert not session.over
+
+
+def test_a_case_without_a_report_any_more_takes_no_step(mine: Store, shared: int) -> None:
+    act = lambda: book.add(mine, shared, "event", {"reports": [], "walk": None})  # noqa: E731 - one expression
+    _, out = beside(mine, shared, act, "ok", "check click", "silence")
+    assert "The case is left without a report: your last step is not kept." in out
+
+
+def test_who_has_not_read_the_notice_reads_it_still(mine: Store, shared: int) -> None:
+    act = other(mine, shared, "ok", "check click", "silence")
+    session, _ = beside(mine, shared, act, "note early")
+    assert session.walk.phase.name == "NOTICE"
+
+
+def test_a_report_that_the_answers_exclude_can_be_taken_up(mine: Store, shared: int) -> None:
+    """A meaning that was corrected against an answer: the answer is kept, and the case is no dead end."""
+    library = load_texts({"signal.yaml": SIGNAL.replace("  button-lamp:", f"{BRIGHT}  button-lamp:")})
+    other(mine, shared, "ok", "check voltage", "ok", "no")()
+    kept = {**(walked(book.read(mine, shared)) or {}), "library": library.digest}
+    out = io.StringIO()
+    session = Debrief(start(library), Screen(out, Look(plain=True, width=80)), Piped(io.StringIO(), out))
+    session.keep_in(mine, shared)
+    session.take_up_walk(kept, ["signal/bright"])
+    assert session.walk.open_case.symptoms == ("signal/bright",)
+    assert [one.data["check"] for one in session.walk.unfit] == ["signal/voltage"]

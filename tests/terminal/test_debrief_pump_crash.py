@@ -52,7 +52,8 @@ def test_ctrl_c_between_two_questions_keeps_what_was_said(here: Path) -> None:
         shown.type("x")
         shown.wait("Flight number > x")
         shown.press("\x03", "takes it up.")
-        assert shown.leave() == 1
+        shown.wait("press Ctrl-C again")
+        assert shown.leave("\x03") == 1
         assert "Stopped. Case 1 is kept as it is; 'faultree debrief continue 1' takes it up." in shown.text
     store = opened(here / "journal.sqlite")
     assert book.read(store, 1).head.flight.aircraft == "HM-VLA"

@@ -8,10 +8,13 @@ from faultree.cli.lazy import LazyGroup
 
 TOOLS = {
     "begin": "begin",
-    "continue": "begin",
+    "continue": "continuing",
     "add": "wording",
     "correct": "wording",
+    "withdraw": "wording",
+    "flight": "flight",
     "end": "ending",
+    "reopen": "ending",
     "sheet": "sheet",
 }
 """The commands below `debrief`, and the module that each stands in."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from faultree.cli.options import library_option, load_library, waiting
-from faultree.cli.record import journal_option, open_journal
+from faultree.cli.record import journal_option, new_journal
 
 
 @click.command("demo")
@@ -23,7 +23,7 @@ def demo_command(seed: int, cases: int, yes: bool, journal: str | None, folder: 
     from faultree.journal import book
     from faultree.journal.demo import AIRCRAFT_TYPE, AIRLINE, ORIGIN, fill
 
-    library, store = load_library(folder), open_journal(journal)
+    library, store = load_library(folder), new_journal(journal)
     real = sum(one.origin != ORIGIN for one in book.heads(store))
     if real and not yes:
         raise JournalError(

@@ -12,7 +12,7 @@ from faultree.base.errors import JournalError
 from faultree.cli import complete
 from faultree.cli.out import force_option, free, save
 from faultree.cli.place import home
-from faultree.cli.record import journal_option, open_journal
+from faultree.cli.record import journal_option, new_journal, open_journal
 
 
 @click.command("where")
@@ -74,5 +74,5 @@ def import_command(file: Path, journal: str | None) -> None:
         texts = file.read_text(encoding="utf-8-sig").split("\n")
     except UnicodeDecodeError as error:
         raise JournalError(f"{file} is no UTF-8 text, so it is no journal") from error
-    found = transfer.take_in(open_journal(journal), texts, str(file))
+    found = transfer.take_in(new_journal(journal), texts, str(file))
     click.echo(f"{found.new} new, {found.longer} with more entries, {found.known} known already.")

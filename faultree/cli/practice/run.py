@@ -22,7 +22,7 @@ from faultree.cli.practice.common import (
     write_curve,
     write_data,
 )
-from faultree.cli.record import journal_option, open_journal
+from faultree.cli.record import journal_option, new_journal
 
 if TYPE_CHECKING:
     from faultree.cli.practice.keeping import Keeper
@@ -159,7 +159,7 @@ def _store(given: dict[str, Any], *, needed: bool) -> Store | None:
     if not (_wanted(given) or needed):
         return None
     try:
-        return open_journal(given["journal"])
+        return new_journal(given["journal"])
     except JournalError as error:
         if needed:
             raise

@@ -74,8 +74,8 @@ def test_the_input_may_end_at_every_question(journal: Path, count: int) -> None:
     record = book.read(opened(journal), 1)
     stage = stage_of(record)
     assert stage == ("words" if count <= 4 else "match" if count <= 6 else "walk")
-    # the flight is not asked again; the words are, where none was typed
-    rest = {"words": LINES[4:], "match": LINES[6:], "walk": LINES[7:]}[stage]
+    # what was answered is not asked again; what was not is, the flight too where the words were still to come
+    rest = {"words": LINES[count:], "match": LINES[6:], "walk": LINES[7:]}[stage]
     run("debrief", "continue", "1", "--by", "crew", lines="".join(rest))
     record = book.read(opened(journal), 1)
     assert record.symptoms == ("signal/dark",)
@@ -112,7 +112,7 @@ def test_ctrl_c_at_every_question_says_what_is_kept(journal: Path, monkeypatch: 
     assert stage_of(record) == ("words" if count <= 4 else "match" if count <= 6 else "walk")
 
 
-@pytest.mark.parametrize(("day", "words"), [("yesterday", "is no day"), ("2999-01-01", "is still to come")])
+@pytest.mark.parametrize(("day", "words"), [("soon", "is no day"), ("2999-01-01", "is still to come")])
 def test_a_day_that_cannot_be_is_refused(day: str, words: str) -> None:
     assert words in run("debrief", "--day", day, code=2).output
     assert words in run("debrief", lines=f"HM-VLA\n\n{day}\n").output
@@ -120,7 +120,7 @@ def test_a_day_that_cannot_be_is_refused(day: str, words: str) -> None:
 
 def test_on_the_line_the_case_goes_on_with_every_check(journal: Path) -> None:
     run("debrief", lines=f"{FLIGHT}{WORDS}1\nok\nclick\n")
-    out = run("debrief", "continue", "1", "--who", "MB", lines="ok\n").output
+    out = run("debrief", "continue", "1", "--who", "MB", lines="no\nok\n").output
     assert "Done so far" in out
     assert "Step 2" in out
     assert "(line" in out or "line can tell" in out or "Put right" in out
@@ -150,7 +150,8 @@ def test_squawks_that_contradict_each_other_are_told_and_kept(journal: Path) -> 
     assert book.read(opened(journal), 1).symptoms == ("signal/dark", "signal/bright")
 
 
-def test_an_unknown_case_is_refused() -> None:
+def test_an_unknown_case_is_refused(journal: Path) -> None:
+    opened(journal).close()
     done = run("debrief", "continue", "7", code=1)
     assert "no case 7" in done.output
 
@@ -166,7 +167,7 @@ def test_a_case_whose_report_is_gone_says_what_can_be_done_with_it(journal: Path
     ):  # fmt: skip
         assert words in out
     run("debrief", "correct", "1", "1", "--means", "lamp/dark")
-    shown = said("debrief", "continue", "1", lines="ok\n")
+    shown = said("debrief", "continue", "1", "--by", "line", lines="ok\n")
     assert "Kept, but it counts for nothing: the signal lamp stays dark" in shown
     assert walked(book.read(opened(journal), 1)) is not None
 

@@ -5,14 +5,44 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import pytest
+
 from faultree.journal import book
 from faultree.journal.records import Flight
 from tests.cli.desks import run, said
 from tests.journal.cases import debriefed, opened
 
 
-def test_an_empty_journal_says_so() -> None:
+def test_an_empty_journal_says_so(journal: Path) -> None:
+    opened(journal).close()
     assert "holds no such case" in run("journal", "list").output
+
+
+@pytest.mark.parametrize("typed", ["hm-vlb", "HM VLB", "hmvlb"])
+def test_an_aircraft_is_found_however_it_was_typed(journal: Path, typed: str) -> None:
+    store = opened(journal)
+    debriefed(store)
+    debriefed(store, flight=Flight("HM-VLB"), words=["stuck"])
+    store.close()
+    out = said("journal", "list", "--aircraft", typed)
+    assert "stuck" in out
+    assert "lamp out" not in out
+
+
+def test_a_squawk_that_was_never_asked_about_is_shown_as_that(journal: Path) -> None:
+    store = opened(journal)
+    debriefed(store)
+    book.add_squawk(store, 1, "gear horn")
+    book.add_squawk(store, 1, "smoke")
+    book.match(store, 1, 3, None)
+    book.add_squawk(store, 1, "undo")
+    book.withdraw(store, 1, "squawk", 4, because="no squawk")
+    store.close()
+    out = said("journal", "show", "1")
+    assert "“gear horn” not asked yet what it means" in out
+    assert "“smoke” none of the library's symptoms" in out
+    assert "“undo” withdrawn" in out
+    assert "squawk 4 was withdrawn: no squawk" in out
 
 
 def test_the_list_can_be_narrowed(journal: Path) -> None:
