@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import get_args
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +71,5 @@ class TimeUp:
 
 Event = Ask | PutRight | Look | Read | Skip | Leave | Hint | TakeBack | Possible | HandOver | TimeUp
 
-EVENTS: dict[str, type[Event]] = {
-    kind.__name__: kind for kind in (Ask, PutRight, Look, Read, Skip, Leave, Hint, TakeBack, Possible, HandOver, TimeUp)
-}
+EVENTS: dict[str, type[Event]] = {kind.__name__: kind for kind in get_args(Event)}
 """Every kind of event by its name, as a saved run writes it."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import get_args
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,12 +199,5 @@ Event = (
     | Quit
 )
 
-EVENTS: dict[str, type[Event]] = {
-    kind.__name__: kind
-    for kind in (
-        Begin, Resume, Also, By, Acknowledge, AnswerCheck, CannotTell, TakeUp, Replace, Retest, LookAgain,
-        Undo, NotToday, Available, CannotDuplicate, SeenAgain, Closed, AskHistory, AskWhy,
-        ShowAll, Back, Note, Save, Finish, CarryOn, Quit,
-    )
-}  # fmt: skip
+EVENTS: dict[str, type[Event]] = {kind.__name__: kind for kind in get_args(Event)}
 """Every kind of event by its name, as a transcript writes it."""
