@@ -9,8 +9,10 @@ from sqlalchemy import Connection, select
 from faultree.journal import tables
 from faultree.journal.store import Store
 
-GONE = "(removed)"
-"""What stands for a person who was removed."""
+GONE = "removed"
+"""What stands for a person who was removed; "(removed)" is what early versions wrote."""
+
+_NOBODY = {"", GONE, f"({GONE})"}
 
 _FIELDS = (tables.entries.c.who, tables.findings.c.who, tables.runs.c.learner)
 
@@ -19,20 +21,22 @@ def people(store: Store) -> tuple[str, ...]:
     """Everybody who is named in a field made for it, in alphabetical order."""
     with store.reading() as connection:
         named = {name for field in _FIELDS for name in connection.execute(select(field).distinct()).scalars()}
-    return tuple(sorted(named - {"", GONE}))
+    return tuple(sorted(named - _NOBODY))
 
 
 def forget(store: Store, name: str) -> int:
-    """Put `(removed)` in every field that names this person; how many fields that were.
+    """Put `removed` in every field that names this person, in capitals or not; how many fields that were.
 
     The crew's words and notes are kept as typed: whether they name somebody is for a reader to see.
     """
+    written = [one for one in people(store) if one.casefold() == name.strip().casefold()]
+    count = 0
     with store.writing() as connection:
-        _from_events(connection, name)
-        count = sum(
-            connection.execute(field.table.update().where(field == name).values({field.name: GONE})).rowcount
-            for field in _FIELDS
-        )
+        for one in written:
+            _from_events(connection, one)
+            for field in _FIELDS:
+                change = field.table.update().where(field == one).values({field.name: GONE})
+                count += connection.execute(change).rowcount
     store.settle()
     return count
 

@@ -60,7 +60,7 @@ def where(given: str | None, environ: Mapping[str, str], platform: str, home: Pa
     folder = own_folder("data", environ, platform, home)
     if folder is None:
         raise JournalError(HOMELESS)
-    return _file(folder / FILE, "custom: nothing else was named", own=True)
+    return _file(folder / FILE, "custom, as no other place was named", own=True)
 
 
 def _named(name: str, decided: str) -> Where:

@@ -6,22 +6,29 @@ writer waits; what cannot be had after that is said in words. PostgreSQL behaves
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import os
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
-from sqlalchemy import URL, Connection, Engine, create_engine, event, text
+from sqlalchemy import URL, Connection, Engine, create_engine, event, func, inspect, select, text
 from sqlalchemy.exc import DBAPIError, NoSuchModuleError
 
 from faultree.base.clock import Clock
 from faultree.base.errors import JournalError
+from faultree.journal import tables
 from faultree.journal.migrate import apply, pending
-from faultree.journal.place import Where
+from faultree.journal.place import FILE, Where
 
 PATIENCE = 20_000
 """Milliseconds that a writer waits for another one."""
+
+SILENCE = 5
+"""Seconds after which a server that does not answer counts as not there, for whoever only looks."""
 
 SETTINGS = (f"busy_timeout={PATIENCE}", "journal_mode=wal", "synchronous=full", "foreign_keys=on", "secure_delete=on")
 """What every SQLite connection is set to; what was removed is overwritten, and not only marked as free."""
@@ -75,8 +82,12 @@ class Store:
 
 
 def open_store(where: Where, clock: Clock) -> Store:
-    """The journal at `where`, made where there is none, brought up to date otherwise; raises JournalError."""
+    """The journal at `where`, made where there is none, brought up to date otherwise; raises JournalError.
+
+    One that lies where nobody may write is opened for reading.
+    """
     if where.file is not None:
+        _refuse_a_folder(where.file)
         _folder(where.file, own=where.own)
     store = Store(_engine(where), where, clock)
     try:
@@ -85,6 +96,23 @@ def open_store(where: Where, clock: Clock) -> Store:
         store.close()
         raise
     return store
+
+
+def look(where: Where, clock: Clock) -> int | None:
+    """How many cases a journal holds, without making or changing anything; None for a database that holds none yet.
+
+    Raises JournalError where it is none, or cannot be used now.
+    """
+    if where.file is not None:
+        _refuse_a_folder(where.file)
+    store = Store(_engine(where, looking=True), where, clock)
+    try:
+        with store.reading() as connection:
+            pending(connection)
+            there = inspect(connection).has_table(tables.cases.name)
+            return connection.execute(select(func.count()).select_from(tables.cases)).scalar_one() if there else None
+    finally:
+        store.close()
 
 
 def _update(store: Store) -> None:
@@ -105,6 +133,11 @@ def _alone(connection: Connection) -> None:
         connection.execute(text("SELECT pg_advisory_xact_lock(719251)"))
 
 
+def _refuse_a_folder(file: Path) -> None:
+    if file.is_dir():
+        raise JournalError(f"the journal {file} is a folder; name a file in it, as {file / FILE}")
+
+
 def _folder(file: Path, *, own: bool) -> None:
     """Make the folder; one of the user's own is for nobody else to look into."""
     try:
@@ -113,25 +146,45 @@ def _folder(file: Path, *, own: bool) -> None:
         raise JournalError(f"the journal's folder {file.parent} cannot be made: {error.strerror or error}") from error
 
 
-def _engine(where: Where) -> Engine:
+def _engine(where: Where, *, looking: bool = False) -> Engine:
+    """The engine; for one that only looks, nothing is set up, and a server that is silent for long is not there."""
+    shut = where.file is not None and _is_shut(where.file)
+    more = {"connect_args": {"connect_timeout": SILENCE}} if looking and where.file is None else {}
     try:
-        address = URL.create("sqlite", database=str(where.file)) if where.file else where.url
-        engine = create_engine(address, pool_pre_ping=where.file is None)
+        address = _address(where.file, shut=shut) if where.file else where.url
+        engine = create_engine(address, pool_pre_ping=where.file is None, **more)
     except (NoSuchModuleError, ModuleNotFoundError) as error:
         raise JournalError(
             "a journal on PostgreSQL needs one more library: pip install 'faultree[postgres]'"
         ) from error
     if engine.dialect.name == "sqlite":
-        event.listen(engine, "connect", _prepare)
+        event.listen(engine, "connect", partial(_prepare, SETTINGS[:1] if shut or looking else SETTINGS))
         event.listen(engine, "begin", _begin)
     return engine
 
 
-def _prepare(connection: Any, record: object) -> None:
+def _is_shut(file: Path) -> bool:
+    """Whether a journal is there, but in a folder in which its log could not be written."""
+    return file.is_file() and not os.access(file.parent, os.W_OK)
+
+
+def _address(file: Path, *, shut: bool) -> URL:
+    """SQLite's address of a file; of one in a folder that is shut, such as takes no log beside it for reading.
+
+    Where a log lies there already it holds what was written last, and is read as well.
+    """
+    if not shut:
+        return URL.create("sqlite", database=str(file))
+    log = file.with_name(f"{file.name}-wal")
+    alone = {} if log.exists() and log.stat().st_size else {"immutable": "1"}
+    return URL.create("sqlite", database=f"file:{quote(str(file))}", query={"mode": "ro", "uri": "true", **alone})
+
+
+def _prepare(settings: Sequence[str], connection: Any, record: object) -> None:
     """Settings of one SQLite connection; transactions begin by our own word, not by the driver's guess."""
     del record
     connection.isolation_level = None
-    for setting in SETTINGS:
+    for setting in settings:
         connection.execute(f"PRAGMA {setting}")
 
 
@@ -165,7 +218,7 @@ _SIGNS = {
     "disk is full": "could not be written: the disk is full; nothing was changed",
     "disk i/o error": "could not be read or written: the disk reports an error; nothing was changed",
     "readonly database": "cannot be written to: the file is read-only; nothing was changed",
-    "unable to open": "cannot be opened; is its folder there, and may you write in it?",
+    "unable to open": "cannot be opened: its folder is not there, or you may not write in it, or not read the file",
     "not a database": "is no journal of faultree; name another file",
     "malformed": "is damaged; take the last backup (journal backup makes them)",
     "connection refused": "cannot be reached; is the server running?",

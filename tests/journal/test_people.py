@@ -22,6 +22,20 @@ def test_a_forgotten_person_is_named_nowhere(store: Store) -> None:
     assert record.findings[0].who == people.GONE
 
 
+def test_capitals_make_no_other_person(store: Store) -> None:
+    case = book.open_case(store, Flight("HM-VLA"), [], "digest", who="KL")
+    book.add(store, case, "note", {"text": "ok"}, who="Kl")
+    assert people.forget(store, " kl ") == 2
+    assert people.people(store) == ()
+
+
+def test_what_stands_for_a_person_has_no_brackets_of_its_own(store: Store) -> None:
+    """A log shows initials in brackets; early versions wrote some into the field, and those name nobody either."""
+    assert "(" not in people.GONE
+    book.open_case(store, Flight("HM-VLA"), [], "digest", who="(removed)")
+    assert people.people(store) == ()
+
+
 def test_the_words_stay(store: Store) -> None:
     case = book.open_case(store, Flight(), ["KL said it stuck"], "digest", who="KL")
     people.forget(store, "KL")

@@ -8,6 +8,7 @@ import sqlite3
 import subprocess
 import sys
 import threading
+from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -19,7 +20,7 @@ from faultree.journal import book, tables
 from faultree.journal.backup import backup
 from faultree.journal.place import where
 from faultree.journal.records import Flight
-from faultree.journal.store import SETTINGS, Store, open_store
+from faultree.journal.store import SETTINGS, Store, look, open_store
 from tests.journal.conftest import NOON
 
 
@@ -208,6 +209,54 @@ def test_a_read_only_journal_can_still_be_read(file: Path) -> None:
     with pytest.raises(JournalError, match="the file is read-only; nothing was changed"):
         book.add(reader, case, "note", {"text": "x"})
     reader.close()
+
+
+def shut(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nobody may write in any folder; root may everywhere, so the question itself is answered otherwise."""
+    monkeypatch.setattr(os, "access", lambda path, mode: mode != os.W_OK)
+
+
+@pytest.mark.parametrize("settled", [True, False])
+def test_a_journal_in_a_folder_that_is_shut_can_be_read(
+    file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, settled: bool
+) -> None:
+    """Nothing is made beside it; what was written last is read too, where its log still lies there."""
+    store = again(str(file))
+    case = book.open_case(store, Flight("HM-VLA"), ["stuck"], "digest")
+    if settled:
+        store.close()
+    there = {one.name for one in tmp_path.iterdir()}
+    with monkeypatch.context() as patched:
+        shut(patched)
+        reader = again(str(file))
+        assert book.read(reader, case).squawks[0].words == "stuck"
+        with pytest.raises(JournalError, match="the file is read-only; nothing was changed"):
+            book.add(reader, case, "note", {"text": "x"})
+        reader.close()
+    assert {one.name for one in tmp_path.iterdir()} == there
+    store.close()
+
+
+def test_a_folder_is_no_journal(tmp_path: Path) -> None:
+    with pytest.raises(JournalError, match=f"{tmp_path} is a folder; name a file in it, as .*journal.sqlite"):
+        again(str(tmp_path))
+
+
+def test_a_look_makes_and_changes_nothing(file: Path, tmp_path: Path) -> None:
+    place = where(str(file), {}, "linux", tmp_path)
+    store = again(str(file))
+    book.open_case(store, Flight("HM-VLA"), ["stuck"], "digest")
+    store.close()
+    assert look(place, lambda: NOON) == 1
+    other = tmp_path / "other.sqlite"
+    with closing(sqlite3.connect(other)) as connection:
+        connection.execute("create table mine (x)")
+    before = other.read_bytes()
+    assert look(where(str(other), {}, "linux", tmp_path), lambda: NOON) is None
+    assert other.read_bytes() == before
+    other.write_text("no database, but long enough to be read as one" * 99, encoding="utf-8")
+    with pytest.raises(JournalError, match="is no journal of faultree"):
+        look(where(str(other), {}, "linux", tmp_path), lambda: NOON)
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="Windows allows no such name")

@@ -7,7 +7,7 @@ import click
 from faultree.cli.lazy import LazyGroup
 
 TOOLS = {
-    "where": "files",
+    "where": "where",
     "list": "reading",
     "show": "reading",
     "trends": "trends",
