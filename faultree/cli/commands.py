@@ -39,6 +39,16 @@ class Commands(click.Group):
         found = importlib.import_module(f"faultree.cli.{module}").command
         return found if isinstance(found, click.Command) else None
 
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command of the first word; where there is none, what may be meant is said."""
+        if args[0] not in NAMES and not ctx.resilient_parsing and not args[0].startswith("-"):
+            from faultree.cli.lazy import no_command
+
+            ctx.fail(f"{no_command(args[0], NAMES)}.".replace("?.", "?"))
+        return super().resolve_command(ctx, args)
+
     def main(
         self,
         args: Sequence[str] | None = None,

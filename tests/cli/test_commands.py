@@ -63,7 +63,7 @@ def test_version_and_help() -> None:
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        (["fly"], "No such command"),
+        (["fly"], "no such command"),
         (["rank"], "Missing argument"),
         (["rank", "dark", "--answer", "voltage"], "is not CHECK=ANSWER"),
         (["rank", "dark", "--answer", "=no"], "is not CHECK=ANSWER"),

@@ -39,6 +39,27 @@ def test_a_group_without_a_default_asks_for_a_command(words: list[str]) -> None:
     assert "Usage: " in done.output
 
 
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("debrif", "no such command 'debrif'; did you mean 'debrief'?"),
+        ("xyzzy", "no such command 'xyzzy'; the commands are walk, rank, why"),
+        ("debrief beginn", "no such command 'beginn'; did you mean 'begin'?"),
+        ("debrief beginn --help", "no such command 'beginn'; did you mean 'begin'?"),
+        ("debrief list", "'faultree journal list' lists the cases"),
+        ("debrief list --help", "'faultree journal list' lists the cases"),
+        ("debrief show 4", "'faultree journal show CASE' shows a case with its log"),
+        ("debrief 4", "'faultree debrief continue 4' goes on with case 4"),
+        ("debrief xyzzy", "the commands are begin, continue, add"),
+        ("journal shwo 4", "did you mean 'show'?"),
+    ],
+)
+def test_a_word_that_is_no_command_says_what_may_be_meant(words: str, said: str) -> None:
+    done = CliRunner().invoke(commands, words.split())
+    assert done.exit_code == 2
+    assert said in " ".join(done.output.split())
+
+
 @pytest.mark.parametrize(("word", "own"), [("practice", "progress"), ("debrief", "sheet")])
 def test_help_of_a_group_is_not_that_of_its_default(word: str, own: str) -> None:
     done = CliRunner().invoke(commands, [word, "-h"])

@@ -20,7 +20,28 @@ TOOLS = {
 """The commands below `debrief`, and the module that each stands in."""
 
 
-@click.group("debrief", cls=LazyGroup, package="faultree.cli.debrief", modules=TOOLS, default="begin")
+ELSEWHERE = {
+    "list": "'faultree journal list' lists the cases",
+    "show": "'faultree journal show CASE' shows a case with its log",
+}
+"""Words that are commands of the journal."""
+
+
+def _instead(word: str) -> str:
+    if word.isdecimal():
+        return f"'faultree debrief continue {word}' goes on with case {word}"
+    return ELSEWHERE.get(word, "")
+
+
+@click.group(
+    "debrief",
+    cls=LazyGroup,
+    package="faultree.cli.debrief",
+    modules=TOOLS,
+    default="begin",
+    words=False,
+    instead=_instead,
+)
 def command() -> None:
     """Debrief a crew: their words become a case that the line can go on with.
 
