@@ -36,7 +36,10 @@ class Command:
 COMMANDS = (
     Command("ok", "", "say that you have read what is shown", ev.Acknowledge, ("okay", "read", "understood")),
     Command("can't tell", "", "the check cannot be answered; nothing changes", ev.CannotTell,
-            ("cant tell", "cannot tell", "dont know", "do not know", "not sure", "unsure", "unknown", "no idea")),
+            ("cant tell", "cannot tell", "dont know", "do not know", "not sure", "unsure", "unknown", "no idea",
+             "dont remember", "do not remember", "cant remember", "cannot remember", "dont recall", "do not recall",
+             "cant recall", "forgot", "dunno", "cant say", "cannot say", "did not look", "didnt look",
+             "never looked")),
     Command("undo", "", "take the last answer back", ev.Undo, ("take back",)),
     Command("not today", "[X]", "leave out what needs tool or access X, or the step on view, until it is there",
             ev.NotToday, ("not available", "unavailable")),
@@ -160,6 +163,8 @@ def _spoken(words: str) -> tuple[str, ...]:
 def _exact_command(line: str, shown: Prompt, walk: Walk) -> Meant | None:
     table = _spellings(shown.phase)
     typed = line.split()
+    if len(typed) > 1 and typed[0].casefold() == "i":  # as a person says it: I don't remember
+        typed = typed[1:]
     for count in range(min(3, len(typed)), 0, -1):
         command = table.get(_spoken(" ".join(typed[:count])))
         if command is not None:
@@ -368,4 +373,6 @@ def _which_report(part: str, found: list[str], order: list[str], walk: Walk) -> 
 def _not_understood(line: str, shown: Prompt) -> Unclear:
     words = [command.word for command in possible(shown.phase)]
     close = near(line, words, 1)
-    return Unclear(f"'{line[:60]}' is not understood here" + (f"; did you mean '{close[0]}'?" if close else "."))
+    untold = " Where nobody can say, type can't tell." if shown.phase is Phase.CHECK else ""
+    meant = f"; did you mean '{close[0]}'?" if close else "."
+    return Unclear(f"'{line[:60]}' is not understood here{meant}{untold}")

@@ -159,6 +159,8 @@ def _take_up(walk: Walk, event: ev.TakeUp) -> Turn:
 
 def _replace(walk: Walk, event: ev.Replace) -> Turn:
     _still_searching(walk)
+    if not walk.today.repairs:
+        raise CaseError("a crew puts nothing right: finish, and the line goes on; by anyone lifts that")
     unit = walk.open_case.unit_id(event.unit)
     if any(isinstance(one, Repair) and one.unit == unit for one in walk.open_case.steps):
         raise CaseError(f"'{titles.unit_title(walk.library, unit)}' has been replaced already in this case")

@@ -69,6 +69,19 @@ def _meant(line: str, walk: Walk) -> Meant:
         ("1", LIST, ev.Back()),
         ("finish", VOLTAGE, ev.Finish()),
         ("fin", VOLTAGE, ev.Finish()),
+        *(
+            (words, VOLTAGE, ev.CannotTell())
+            for words in (
+                "don't remember",
+                "dont remember",
+                "I don't remember",
+                "I do not remember",
+                "i can't recall",
+                "dunno",
+                "I don’t know",
+                "did not look",
+            )
+        ),
         ("carry on", OVER, ev.CarryOn()),
         ("go on", OVER, ev.CarryOn()),
         ("car", OVER, ev.CarryOn()),
@@ -90,7 +103,7 @@ def _meant(line: str, walk: Walk) -> Meant:
         ("check weather", VOLTAGE, ev.TakeUp("signal/weather")),
         ("check 5", VOLTAGE, ev.TakeUp("signal/supply-seen")),
         ("1", CLASH, ev.LookAgain("signal/voltage")),
-        ("weath", VOLTAGE, Unclear("'weath' is not understood here.")),
+        ("weath", VOLTAGE, Unclear("'weath' is not understood here. Where nobody can say, type can't tell.")),
         ("supply light", VOLTAGE, ev.TakeUp("signal/supply-seen")),
         ("help", VOLTAGE, Help()),
         ("?", VOLTAGE, Help()),

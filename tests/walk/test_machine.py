@@ -300,3 +300,10 @@ def test_only_some_checks_are_proposed_where_only_some_people_are_there() -> Non
     walk = walked(by=("crew",))
     assert walk.pending == CheckStep(CLICK)
     assert isinstance(step(walk, ev.CannotTell()).walk.pending, RepairStep | None)
+
+
+def test_a_crew_is_led_to_no_repair_though_somebody_types_it() -> None:
+    asked_for = step(walked(by=("crew",)), ev.Replace("fuse"))
+    assert "a crew puts nothing right" in str(asked_for.said[0]).casefold()
+    assert step(asked_for.walk, ev.By()).walk.by is None
+    assert step(step(asked_for.walk, ev.By()).walk, ev.Replace("fuse")).walk.pending == RepairStep("signal/fuse")
