@@ -113,11 +113,15 @@ def console(stream: TextIO, look: Look) -> Console:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """What a screen is drawn for: cells in a line, whether more than plain letters can be used, and who reads it."""
+    """What a screen is drawn for: cells in a line, whether more than plain letters can be used, and who reads it.
+
+    `height` is the number of lines of the window; None where there is none.
+    """
 
     width: int
     plain: bool
     spoken: bool = False
+    height: int | None = None
 
     @property
     def wide(self) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from rich.text import Text
 
@@ -16,6 +16,7 @@ from faultree.terminal import practice_screens as screens
 from faultree.terminal.lines import Lines
 from faultree.terminal.look import text
 from faultree.terminal.parts import indented
+from faultree.terminal.practice_lists import draw_options, fitting
 from faultree.terminal.practice_typed import Away, Show, Unclear, still_possible, suspect, understand
 from faultree.terminal.pump import Screen
 
@@ -26,6 +27,15 @@ STILL_POSSIBLE = (
     "Which parts could it still be? Name them all, separated by commas (or none). "
     "It does not enter the mark; Enter leaves it out."
 )
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """A list with its heading, and from where on it has not been shown."""
+
+    options: tuple[Option, ...]
+    head: str
+    start: int = 0
 
 
 @dataclass
@@ -44,6 +54,7 @@ class Practice:
     busy: Callable[[], AbstractContextManager[object]] = nullcontext
     _listed: tuple[Option, ...] = field(default=(), repr=False)
     _parts: bool = field(default=False, repr=False)
+    _long: Listing = field(default=Listing((), ""), repr=False)
 
     def run(self) -> ex.Exercise:
         """Go on until the exercise ends, the person leaves, or the input ends; the last state."""
@@ -154,6 +165,8 @@ class Practice:
         page, exercise = self.screen.page, self.exercise
         if wanted.what in ("checks", "parts"):
             self._list(wanted)
+        elif wanted.what == "more":
+            self._more()
         elif wanted.what == "found":
             self.screen.show(screens.draw_found(exercise, page))
         elif wanted.what == "suspects":
@@ -171,10 +184,24 @@ class Practice:
         self._listed = find(self.exercise, "" if words == "all" else words)
         named = library.systems[words].title if words in library.systems else f"“{words}”"
         head = f"{'Parts' if self._parts else 'Checks'}: {'all' if words == 'all' else named}"
-        self.screen.show(screens.draw_options(self._listed, head, self.screen.page))
+        self._long = Listing(self._listed, head)
+        self._draw_list()
         if not wanted.words:
             others = ", ".join(one for one in library.systems if one != system)
             self.screen.show(text(f"Other systems: {others} ({wanted.what} {others.partition(',')[0]}; all).", "dim"))
+
+    def _draw_list(self) -> None:
+        """Show as much of the list as the window holds, from where it stands."""
+        long, page = self._long, self.screen.page
+        self.screen.show(draw_options(long.options, long.head, page, start=long.start))
+        self._long = replace(long, start=long.start + len(fitting(long.options, page, long.start)))
+
+    def _more(self) -> None:
+        """Show the next part of the list that was shown last."""
+        if self._long.options is self._listed and self._long.start < len(self._listed):
+            self._draw_list()
+        else:
+            self.screen.show(text("There is no more of a list; checks or parts begins one.", "yellow"))
 
     def _left(self) -> None:
         spent = f" after {minutes(self.exercise.minutes)} of work" if self.exercise.steps else ""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from rich.console import Group, RenderableType
-from rich.table import Table
 from rich.text import Text
 
 from faultree.base.words import listing, minutes
@@ -14,9 +13,9 @@ from faultree.practice.curve import Moment
 from faultree.practice.exercise import Exercise, Taken
 from faultree.practice.feedback import Comment
 from faultree.practice.scenario import LEVELS
-from faultree.practice.view import Option, Result, Told, outcome, told
+from faultree.practice.view import Result, Told, outcome, told
 from faultree.terminal.look import Page, text, title
-from faultree.terminal.parts import LEVEL_STYLES, TAKES, heading, indented, rows, suspect_table
+from faultree.terminal.parts import LEVEL_STYLES, heading, indented, rows, suspect_table
 from faultree.terminal.practice_typed import possible
 from faultree.walk.prompt import NOTICE, SHORT_NOTICE
 from faultree.walk.suspects import leading
@@ -65,25 +64,6 @@ def draw_report(exercise: Exercise) -> RenderableType:
         ),
         first=7,
     )
-
-
-def draw_options(options: Sequence[Option], head: str, page: Page) -> RenderableType:
-    """A numbered list of checks or parts."""
-    if not options:
-        return text(f"{head}: none.")
-    table = Table.grid(padding=(0, 1, 0, 0), expand=True)
-    table.add_column(width=3, justify="right")
-    table.add_column(ratio=1, overflow="fold")
-    table.add_column(width=10, justify="right")
-    spoken: list[Text] = []
-    for number, one in enumerate(options, 1):
-        extra = [f"by {one.by}"] if one.by != "line" else []
-        extra += ["cautions apply"] if one.cautions else []
-        label = Text.assemble(title(one.title), text(f" ({', '.join(extra)})" if extra else "", "dim"))
-        table.add_row(Text(str(number), "bold"), label, minutes(one.minutes))
-        spoken.append(Text.assemble(f"{number}: ", label, f", {minutes(one.minutes)}"))
-    body = spoken if page.spoken else [indented(table)]
-    return Group(heading(head, page), *body, text(f"{TAKES} A number makes that step.", "dim"))
 
 
 def draw_cautions(exercise: Exercise, page: Page) -> RenderableType:

@@ -11,7 +11,7 @@ from faultree.practice.view import Option, check_options, named_units
 
 @dataclass(frozen=True, slots=True)
 class Show:
-    """Something to show: "checks" or "parts" (of a system, or fitting words), "found", "suspects", "help", "report"."""
+    """Something to show: "checks" or "parts" (of a system, or fitting words), "more" of the list, "found", ..."""
 
     what: str
     words: str = ""
@@ -47,6 +47,7 @@ class Command:
 COMMANDS = (
     Command("checks", "[WORDS]", "list the checks of the reported system, of a system, or that fit words", ("list",)),
     Command("parts", "[WORDS]", "the same for what can be put right", ("items",)),
+    Command("more", "", "the rest of a list that is longer than the window"),
     Command("check", "X", "make check X: its number in the list, its id, or words of its title", ("ask",)),
     Command("replace", "X", "put X right and repeat the operational check", ("put right", "repair")),
     Command("look", "", "repeat the operational check as things are", ("retest",)),
@@ -78,6 +79,7 @@ _PLAIN: dict[str, Meant] = {
     "found": Show("found"),
     "suspects": Show("suspects"),
     "report": Show("report"),
+    "more": Show("more"),
     "help": Show("help"),
     "quit": Away(),
 }

@@ -57,7 +57,9 @@ class Screen:
     @property
     def page(self) -> Page:
         """What a screen is drawn for now."""
-        return Page(console(self.stream, self.look).width, self.look.plain, self.look.spoken)
+        made = console(self.stream, self.look)
+        height = made.height if self.look.width is None else None
+        return Page(made.width, self.look.plain, self.look.spoken, height)
 
 
 @dataclass

@@ -9,6 +9,7 @@ from faultree.practice.events import Ask, HandOver, PutRight, Read, Skip
 from faultree.practice.view import check_options, result
 from faultree.terminal import practice_screens as screens
 from faultree.terminal.look import Page
+from faultree.terminal.practice_lists import draw_options
 from tests.practice.test_exercise import after
 from tests.terminal.drawn import as_shown, cells
 from tests.terminal.practised import exercise
@@ -31,14 +32,14 @@ def test_the_start_says_what_was_reported_the_rules_and_who_decides() -> None:
 
 
 def test_a_list_says_what_each_takes_who_does_it_and_where_cautions_apply() -> None:
-    text = as_shown(screens.draw_options(check_options(exercise()), "Checks", PAGE))
+    text = as_shown(draw_options(check_options(exercise()), "Checks", PAGE))
     assert "1 Listen to the motor (by crew)" in text
     assert "Read the gauge (cautions apply)" in text
-    assert as_shown(screens.draw_options((), "Checks", PAGE)).strip() == "Checks: none."
+    assert as_shown(draw_options((), "Checks", PAGE)).strip() == "Checks: none."
 
 
 def test_what_is_read_out_has_no_columns_and_no_picture() -> None:
-    text = as_shown(screens.draw_options(check_options(exercise()), "Checks", SPOKEN))
+    text = as_shown(draw_options(check_options(exercise()), "Checks", SPOKEN))
     assert "2: Read the gauge (cautions apply), 5 min" in text
     own, best = (Moment(0, 2.0), Moment(5, 0.5)), (Moment(0, 2.0), Moment(3, 0.0))
     text = as_shown(screens.draw_curves(own, best, SPOKEN))
