@@ -1,29 +1,36 @@
-"""A compiled troubleshooting chart as a drawing: chains of steps in columns, over as many sheets as it takes."""
+"""A compiled troubleshooting chart as a drawing: chains of steps in columns, then its ends, over several sheets."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-from faultree.base.words import minutes, percent
+from faultree.base.words import percent
 from faultree.diagrams.chart_block import (
     CIRCLE,
     DOWN,
+    GAP,
+    LEAVE,
     MIDDLE,
     WIDTH,
     Drawn,
-    Way,
-    end_words,
+    Places,
     entry,
+    facts_of,
+    sources,
     step_block,
     ways,
 )
+from faultree.diagrams.chart_end import HALF, end_block, rows_of
 from faultree.diagrams.drawing import Drawing, DrawingError, Request
 from faultree.diagrams.frame import Frame, Sample, sample, sheet, used
 from faultree.diagrams.paper import Paper
 from faultree.diagrams.picture import Arc, Entry, Group, Line, Plain, Shape, Sheet, State, Vertex, together
-from faultree.strategy.chart.value import Chart, End, Step
+from faultree.strategy.chart.merge import merged
+from faultree.strategy.chart.value import Chart, Step
+from faultree.walk.chart_blocks import Block, ChartPage, EndBlock, StepBlock, Way
+from faultree.walk.chart_page import page_of
 
 COLUMN_GAP = 30.0
 CHAIN_GAP = 26.0
@@ -41,29 +48,27 @@ def chart_drawing(asked: Request, chart: Chart) -> Drawing:
             f"the chart has {len(chart.nodes)} steps and ends, more than {MOST}; "
             "'faultree chart' writes it as a list, and --cut leaves unlikely branches out"
         )
-    book = Book(asked, chart)
-    frame = Frame(asked.block("Troubleshooting chart", facts(chart)), _legend(chart))
+    book = Book(asked, merged(chart), page_of(asked.library, chart))
+    frame = Frame(asked.block("Troubleshooting chart", facts(book.page)), _legend(book))
     if asked.ways:
         found = [_on_paper(book, frame, paper) for paper in asked.ways]
         sheets = min(found, key=len)
     else:
         sheets = (sheet(frame, _columns(book, _height(book), 1e9)[0][0], 1, 1, None),)
-    plain = Plain(tuple(_outline(book, chart.root, 0, set())), tuple(_vertices(book)), tuple(_arcs(book)), "TB")
+    plain = Plain(tuple(_outline(book)), tuple(_vertices(book)), tuple(_arcs(book)), "TB")
     title = asked.library.symptoms[asked.symptom].title
-    return Drawing("chart", asked.symptom, title, sheets, plain, asked.theme, signs=(SIGNS,))
+    return Drawing("chart", asked.symptom, title, sheets, plain, asked.theme, signs=(SIGNS, book.page.use[-1]))
 
 
-SIGNS = "[number] a step, the answers below it; (number) goes on at that step; = an end."
+SIGNS = (
+    "[number] a step, its answers below it; (number) goes on at that step; = an end, by its number in full at the end; "
+    "-> the chart is left; !! a caution of what follows it."
+)
 
 
-def facts(chart: Chart) -> str:
-    """What the chart costs, and how good that is."""
-    best = "no chart costs less" if chart.optimal else f"no chart can cost less than {minutes(chart.lower_bound)}"
-    mean = f"expected {minutes(chart.expected_minutes)} and {chart.expected_checks:.1f} steps"
-    parts = [f"{mean}, at worst {minutes(chart.worst_minutes)}; {best}"]
-    if chart.cut > 0.0005:
-        parts.append(f"{percent(chart.cut)} of walks end in a branch left out as unlikely")
-    return "; ".join(parts) + "."
+def facts(page: ChartPage) -> str:
+    """What the chart costs and how good that is, what it is for, and what to do where it does not help."""
+    return " ".join([page.proof, *(f"{label}: {words}." for label, words in page.facts), page.use[-1]])
 
 
 @dataclass(frozen=True, eq=False)
@@ -72,104 +77,92 @@ class Book:
 
     asked: Request
     chart: Chart
+    page: ChartPage
     pages: Mapping[int, int] = field(default_factory=dict)
     _drawn: dict[tuple[int, bool], Drawn] = field(default_factory=dict, repr=False)
 
     @cached_property
+    def blocks(self) -> Mapping[int, Block]:
+        """The steps and ends by their number."""
+        return {one.number: one for one in self.page.blocks}
+
+    @cached_property
+    def ends(self) -> tuple[EndBlock, ...]:
+        """The ends, by their number."""
+        return tuple(one for one in self.page.blocks if isinstance(one, EndBlock))
+
+    @cached_property
+    def places(self) -> Places:
+        """What a step needs to know of where its exits lead."""
+        return Places({one.number: one.headline for one in self.ends}, self.pages, self.taken)
+
+    @cached_property
     def taken(self) -> frozenset[int]:
-        """The nodes on the way that the case has gone."""
-        if not self.asked.evidence.given:
-            return frozenset()
-        node, found = self.chart.root, {self.chart.root.number}
-        while isinstance(node, Step) and node.target in self.asked.evidence.replies:
-            reply = self.asked.evidence.replies[node.target]
+        """The nodes on the way that the case has gone: none where the first step of the chart was not made."""
+        node, found, replies = self.chart.root, set[int](), self.asked.evidence.replies
+        while isinstance(node, Step) and node.target in replies:
+            reply = replies[node.target]
             to = next((exit_.to for exit_ in node.exits if exit_.answer == reply), None)
+            found.add(node.number)
             if to is None:
                 break
             node = self.chart.nodes[to]
             found.add(node.number)
         return frozenset(found)
 
-    @cached_property
-    def size(self) -> Mapping[int, int]:
-        """How many steps lie below each node, counted as often as they are come to (numbers only grow downwards)."""
-        found: dict[int, int] = {}
-        for node in sorted(self.chart.nodes.values(), key=_depth_of(self.chart), reverse=True):
-            below = [way.to.number for way in ways(self.chart, node)] if isinstance(node, Step) else []
-            found[node.number] = isinstance(node, Step) + sum(found[number] for number in below)
-        return found
-
-    def below(self, step: Step) -> Way | None:
-        """The exit that goes on downwards: to the largest part that nothing else leads to."""
-        alone = (way for way in ways(self.chart, step) if len(self._before[way.to.number]) == 1)
-        steps = [way for way in alone if isinstance(way.to, Step)]
-        return max(steps, key=lambda way: (self.size[way.to.number], -way.to.number), default=None)
+    def steps_of(self, step: StepBlock) -> list[tuple[Way, StepBlock]]:
+        """The exits of a step that lead to steps."""
+        found = ((way, self.blocks[way.to]) for way in ways(step) if way.to is not None)
+        return [(way, block) for way, block in found if isinstance(block, StepBlock)]
 
     @cached_property
-    def chains(self) -> tuple[tuple[Step, ...], ...]:
+    def _steps(self) -> tuple[StepBlock, ...]:
+        return tuple(one for one in self.page.blocks if isinstance(one, StepBlock))
+
+    def below(self, step: StepBlock) -> Way | None:
+        """The exit that goes on downwards: to the next number that nothing else leads to, so that numbers follow."""
+        alone = [(way, block) for way, block in self.steps_of(step) if len(block.come_from) == 1]
+        found = min(alone, key=lambda one: one[1].number, default=None)
+        return found[0] if found else None
+
+    @cached_property
+    def chains(self) -> tuple[tuple[StepBlock, ...], ...]:
         """The steps in chains, each going on downwards; the chain of the root first, the others by their number."""
-        inner = {way.to.number for node in self.chart if isinstance(node, Step) and (way := self.below(node))}
-        heads = [node for node in self.chart if isinstance(node, Step) and node.number not in inner]
+        inner = {way.to for step in self._steps if (way := self.below(step))}
+        heads = [step for step in self._steps if step.number not in inner]
         return tuple(tuple(self._chain(head)) for head in heads)
 
-    def _chain(self, step: Step) -> Iterator[Step]:
+    def _chain(self, step: StepBlock) -> Iterator[StepBlock]:
         yield step
         while (way := self.below(step)) is not None:
-            assert isinstance(way.to, Step)
-            step = way.to
+            found = self.blocks[way.to or 0]
+            assert isinstance(found, StepBlock)
+            step = found
             yield step
 
-    def comes_from(self, number: int) -> str:
-        """The steps that lead to a step from elsewhere, in words."""
-        found = self._before.get(number)
-        if not found:
-            return ""
-        return f"from step {', '.join(map(str, found[:8]))}" + (" and others" if len(found) > 8 else "")
+    def comes_from(self, block: Block) -> str:
+        """The steps that lead to a step or end from elsewhere, in words."""
+        return sources(block.come_from, self.places.page)
 
-    @cached_property
-    def _before(self) -> Mapping[int, list[int]]:
-        found: dict[int, list[int]] = {}
-        for node in self.chart:
-            for way in ways(self.chart, node) if isinstance(node, Step) else ():
-                found.setdefault(way.to.number, []).append(node.number)
-        return found
-
-    def drawn(self, step: Step, *, goes_on: bool) -> Drawn:
+    def drawn(self, step: StepBlock, *, goes_on: bool) -> Drawn:
         """A step; where the exit downwards does not go on in its column, it leads to a connector."""
         key = step.number, goes_on
         if key not in self._drawn:
-            self._drawn[key] = self._block(step, goes_on)
+            below = self.below(step)
+            aside = [way for way in ways(step) if below is None or way.to != below.to]
+            aside.sort(key=lambda way: (way.to is None, -way.probability))
+            if not goes_on and below is not None:
+                aside.append(below)
+            self._drawn[key] = step_block(step, aside, below if goes_on else None, self.places)
         return self._drawn[key]
-
-    def _block(self, step: Step, goes_on: bool) -> Drawn:
-        below = self.below(step)
-        aside = [way for way in ways(self.chart, step) if below is None or way.to is not below.to]
-        aside.sort(key=lambda way: -way.probability)
-        if not goes_on and below is not None:
-            aside.append(below)
-        shown = below if goes_on else None
-        return step_block(self.asked.library, step, aside, shown, self.pages, self.taken)
-
-
-def _depth_of(chart: Chart) -> Callable[[Step | End], int]:
-    """How many steps the longest way from the root to a node has."""
-    depth = {chart.root.number: 0}
-    pending = [chart.root]
-    while pending:
-        node = pending.pop()
-        for exit_ in node.exits if isinstance(node, Step) else ():
-            if depth.get(exit_.to, -1) < depth[node.number] + 1:
-                depth[exit_.to] = depth[node.number] + 1
-                pending.append(chart.nodes[exit_.to])
-    return lambda node: depth[node.number]
 
 
 # --- columns and pages -----------------------------------------------------------------------------
 
 
-def _run(book: Book, steps: Sequence[Step]) -> Group:
+def _run(book: Book, steps: Sequence[StepBlock]) -> Group:
     """Steps below each other, joined by arrows, below a circle with the number of the first."""
-    circle = entry(steps[0].number, book.comes_from(steps[0].number))
+    circle = entry(steps[0].number, book.comes_from(steps[0]))
     groups, lines, y = [circle], [], CIRCLE
     tail, leaves = f"from-{steps[0].number}", CIRCLE
     for place, step in enumerate(steps):
@@ -184,6 +177,15 @@ def _run(book: Book, steps: Sequence[Step]) -> Group:
     return together([*groups, Group(WIDTH, y, (), tuple(lines))])
 
 
+def _pairs(book: Book) -> Iterator[tuple[Group, tuple[int, ...]]]:
+    """The ends, two side by side, with their numbers."""
+    for start in range(0, len(book.ends), 2):
+        pair = book.ends[start : start + 2]
+        drawn = [end_block(one, book.comes_from(one), taken=one.number in book.taken) for one in pair]
+        groups = [one.moved(place * (HALF + GAP), 0.0) for place, one in enumerate(drawn)]
+        yield together([*groups, Group(WIDTH, 0.0)]), tuple(one.number for one in pair)
+
+
 @dataclass
 class _Pages:
     """Pages of columns, filled from the top; nothing is moved once it is placed."""
@@ -195,17 +197,16 @@ class _Pages:
     groups: list[list[Group]] = field(default_factory=lambda: [[]])
     numbers: list[list[int]] = field(default_factory=lambda: [[]])
 
-    @property
-    def left(self) -> float:
+    def left(self, gap: float = CHAIN_GAP) -> float:
         """What is left of the column."""
-        return self.height - self.y - (CHAIN_GAP if self.y else 0.0)
+        return self.height - self.y - (gap if self.y else 0.0)
 
-    def place(self, run: Group, steps: Sequence[Step]) -> None:
-        """Put steps below what is there."""
-        at = self.y + (CHAIN_GAP if self.y else 0.0)
-        self.groups[-1].append(run.moved(self.x, at))
-        self.numbers[-1].extend(step.number for step in steps)
-        self.y = at + run.h
+    def place(self, group: Group, numbers: Sequence[int], gap: float = CHAIN_GAP) -> None:
+        """Put steps or ends below what is there."""
+        at = self.y + (gap if self.y else 0.0)
+        self.groups[-1].append(group.moved(self.x, at))
+        self.numbers[-1].extend(numbers)
+        self.y = at + group.h
 
     def turn(self) -> None:
         """Go on in a new column, on a new page where no more fits beside."""
@@ -217,24 +218,28 @@ class _Pages:
 
 
 def _columns(book: Book, height: float, width: float) -> list[tuple[Group, tuple[int, ...]]]:
-    """Chains in columns of a height, as many columns to a page as its width holds; the steps of each page with it."""
+    """Chains, then ends, in columns of a height, as many to a page as its width holds; what is on each page with it."""
     pages = _Pages(height, width)
     for chain in book.chains:
         rest = list(chain)
         while rest:
-            fits = _fitting(book, rest, pages.left)
+            fits = _fitting(book, rest, pages.left())
             # One step alone at the foot of a column is not worth a connector, nor is what fits a column by itself.
             if pages.y and fits < len(rest) and (fits < 2 or _run(book, rest).h <= height):
                 pages.turn()
-                fits = _fitting(book, rest, pages.left)
+                fits = _fitting(book, rest, pages.left())
             count = max(fits, 1)
-            pages.place(_run(book, rest[:count]), rest[:count])
+            pages.place(_run(book, rest[:count]), [step.number for step in rest[:count]])
             rest = rest[count:]
+    for group, numbers in _pairs(book):
+        if pages.y and group.h > pages.left(GAP):
+            pages.turn()
+        pages.place(group, numbers, GAP)
     made = zip(pages.groups, pages.numbers, strict=True)
     return [(together(groups), tuple(numbers)) for groups, numbers in made]
 
 
-def _fitting(book: Book, steps: Sequence[Step], height: float) -> int:
+def _fitting(book: Book, steps: Sequence[StepBlock], height: float) -> int:
     """How many of these steps fit below each other in a height."""
     y = CIRCLE + DOWN * 0.7
     for count, step in enumerate(steps):
@@ -247,6 +252,7 @@ def _fitting(book: Book, steps: Sequence[Step], height: float) -> int:
 def _height(book: Book) -> float:
     """The height of columns at which a chart on one sheet is about half as wide again as it is high."""
     total = sum(_run(book, chain).h + CHAIN_GAP for chain in book.chains)
+    total += sum(group.h + GAP for group, _ in _pairs(book))
     return max(500.0, float((total * WIDTH / 1.4) ** 0.5))
 
 
@@ -254,9 +260,11 @@ def _on_paper(book: Book, frame: Frame, paper: Paper) -> tuple[Sheet, ...]:
     w, h = paper.room[0], paper.room[1] - frame.height(paper.room[0])
     count = max(1, int((w / SMALLEST + COLUMN_GAP) // (WIDTH + COLUMN_GAP)))
     scale = min(1.0, w / (count * (WIDTH + COLUMN_GAP) - COLUMN_GAP))
-    pages = _columns(book, h / scale, w / scale + 0.01)
-    numbers = {step: page for page, (_, steps) in enumerate(pages, 1) for step in steps}
-    final = Book(book.asked, book.chart, numbers if len(pages) > 1 else {})
+    # Where it is not known yet, room is kept for the number of every page.
+    kept = replace(book, pages=dict.fromkeys(book.blocks, 99), _drawn={})
+    pages = _columns(kept, h / scale, w / scale + 0.01)
+    numbers = {number: page for page, (_, found) in enumerate(pages, 1) for number in found}
+    final = replace(book, pages=numbers if len(pages) > 1 else {}, _drawn={})
     made = [group for group, _ in _columns(final, h / scale, w / scale + 0.01)]
     # A step may be higher than a page by itself: that page alone is made smaller.
     fits = [min(1.0, (h / scale) / max(group.h, 1.0)) for group in made]
@@ -267,63 +275,81 @@ def _on_paper(book: Book, frame: Frame, paper: Paper) -> tuple[Sheet, ...]:
 # --- legend and plain forms ------------------------------------------------------------------------
 
 
-def _legend(chart: Chart) -> tuple[Sample, ...]:
+def _legend(book: Book) -> tuple[Sample, ...]:
     bracket = Shape("sample-bracket", "bracket", 10, 0, 6, 16, look="caution")
-    noted = any(node.cautions for node in chart if isinstance(node, Step))
+    steps = [one for one in book.page.blocks if isinstance(one, StepBlock)]
+    way = Line("", "", ((0, 4), (26, 4)), state="path")
     return used(
         [
             (True, sample("box", "step: what to do, the question, minutes, who", look="step")),
             (True, sample("diamond", "decision: the answers stand on its exits", "?", look="mark")),
-            (True, sample("round", "end", look="end")),
+            (True, sample("round", "end: in full behind the steps", look="end")),
+            (any(way.to is None for step in steps for way in step.ways), sample("round", "the chart is left")),
             (True, sample("circle", "connector: same number, same step", "2", look="transfer")),
-            (noted, Sample(Group(26, 16, (bracket,)), "cautions: read before the step")),
+            (any(one.cautions for one in steps), Sample(Group(26, 16, (bracket,)), "cautions: read before the step")),
+            (bool(book.taken), Sample(Group(26, 8, (), (way,)), "heavy: the way of this case")),
         ]
     )
 
 
-def _outline(book: Book, node: Step | End, depth: int, seen: set[int]) -> Iterator[Entry]:
-    """Steps with their answers below them; a step that was listed already is only named."""
-    if isinstance(node, End):
-        for words in _care(book, node):
-            yield Entry(depth, "!!", words)
-        yield Entry(depth, "=", end_words(book.asked.library, node), "; ".join(node.manual), _state(book, node))
+def _outline(book: Book) -> Iterator[Entry]:
+    """Steps with their answers below them, then the ends in full."""
+    if book.page.blocks:
+        yield from _listed(book, book.page.blocks[0], 0, set())
+    for end in book.ends:
+        yield Entry(0, "=", f"End {end.number}. {end.headline}", state=_state(book, end))
+        for label, words in rows_of(end):
+            yield Entry(1, "!!" if label.isupper() else "", f"{label}: {words}" if label else words)
+
+
+def _listed(book: Book, block: Block, depth: int, seen: set[int]) -> Iterator[Entry]:
+    """A step with its answers below it; one that was listed already is only named, and so is an end."""
+    if isinstance(block, EndBlock):
+        yield Entry(depth, "=", f"End {block.number}. {block.headline}", "", _state(book, block))
         return
-    if node.number in seen:
-        yield Entry(depth, f"({node.number})", f"go on at step {node.number}")
+    if block.number in seen:
+        yield Entry(depth, f"({block.number})", f"go on at step {block.number}")
         return
-    seen.add(node.number)
-    for words in _care(book, node):
+    seen.add(block.number)
+    for words in _care(block):
         yield Entry(depth, "!!", words)
-    title = f"{node.title}: {node.ask}" if node.ask else node.title
-    yield Entry(depth, f"[{node.number}]", title, f"{minutes(node.minutes)}, {node.by}", _state(book, node))
-    for way in ways(book.chart, node):
-        yield Entry(depth + 1, "-", way.words, percent(way.probability))
-        yield from _outline(book, way.to, depth + 2, seen)
+    title = f"{block.title}: {block.ask}" if block.ask else block.title
+    yield Entry(depth, f"[{block.number}]", title, "; ".join(facts_of(block)), _state(book, block))
+    for way in ways(block):
+        yield Entry(depth + 1, "-", way.text, percent(way.probability))
+        if way.to is None:
+            yield Entry(depth + 2, "->", "leave the chart", way.found)
+        else:
+            yield from _listed(book, book.blocks[way.to], depth + 2, seen)
 
 
-def _care(book: Book, node: Step | End) -> list[str]:
-    """The cautions of a node in words."""
-    found = [book.asked.library.cautions[name] for name in node.cautions]
-    return [f"{one.level.upper()}: {one.text}" for one in found]
+def _care(block: Block) -> list[str]:
+    """The cautions of a step or end in words."""
+    return [f"{one.level.upper()}: {one.text}" for one in block.cautions]
 
 
-def _state(book: Book, node: Step | End) -> State:
-    return "path" if node.number in book.taken else ""
+def _state(book: Book, block: Block) -> State:
+    return "path" if block.number in book.taken else ""
 
 
 def _vertices(book: Book) -> Iterator[Vertex]:
-    for node in book.chart:
-        if isinstance(node, End):
-            words = "\n".join([*_care(book, node), end_words(book.asked.library, node)])
-            yield Vertex(f"n{node.number}", "round", words, _state(book, node))
+    for block in book.page.blocks:
+        state = _state(book, block)
+        if isinstance(block, EndBlock):
+            words = [f"End {block.number}. {block.headline}", *_care(block)]
+            words += [f"{label}: {said}" for label, said in rows_of(block) if label in ("Item", "Do")]
+            yield Vertex(f"n{block.number}", "round", "\n".join(words), state)
             continue
-        care = _care(book, node)
-        words = "\n".join([*care, f"{node.number}. {node.title}", node.ask])
-        yield Vertex(f"n{node.number}", "diamond", words.strip(), _state(book, node))
+        words = [*_care(block), f"{block.number}. {block.title}", *facts_of(block), block.ask]
+        yield Vertex(f"n{block.number}", "diamond", "\n".join(words).strip(), state)
+        for way in ways(block):
+            if way.to is None:
+                yield Vertex(f"leave{block.number}", "round", "\n".join(filter(None, (LEAVE, way.found))))
 
 
 def _arcs(book: Book) -> Iterator[Arc]:
-    for node in book.chart:
-        for way in ways(book.chart, node) if isinstance(node, Step) else ():
-            on_way = {node.number, way.to.number} <= book.taken
-            yield Arc(f"n{node.number}", f"n{way.to.number}", way.words, "path" if on_way else "")
+    for block in book.page.blocks:
+        for way in ways(block) if isinstance(block, StepBlock) else ():
+            to = f"leave{block.number}" if way.to is None else f"n{way.to}"
+            on_way = {block.number, way.to} <= book.taken
+            yield Arc(f"n{block.number}", to, way.text, "path" if on_way else "")

@@ -1,4 +1,4 @@
-"""One step of a chart: process, decision, cautions beside it, and its exits to ends, steps and connectors.
+"""One step of a chart: process, decision, cautions beside it, and its exits to ends, steps and out of the chart.
 
 Symbols of ISO 5807 (from memory): process rectangle, decision diamond with the answers on its exits, terminator,
 connector circle with the same mark at both ends, annotation bracket on a dashed line.
@@ -6,31 +6,31 @@ connector circle with the same mark at both ends, annotation bracket on a dashed
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from faultree.base.words import minutes, percent
+from faultree.base.words import listing, percent
 from faultree.diagrams.metrics import width, wrap
 from faultree.diagrams.picture import SIZE, SMALL, Group, Line, Look, Shape, State, text_height, together
-from faultree.library.model import Library
-from faultree.strategy.chart.value import Chart, End, Exit, Step
+from faultree.walk.chart_blocks import StepBlock, Way
+from faultree.walk.prompt import CautionLine
 
 NOTES = 118.0
 """The width of the annotation at the left, in points."""
 
 LEFT = 128.0
-BOX = 206.0
+BOX = 216.0
 MIDDLE = LEFT + BOX / 2
 DIAMOND = (46.0, 30.0)
 BUS = LEFT + BOX + 14.0
-LABEL = 84.0
+LABEL = 88.0
 ENDS = BUS + LABEL + 24.0
-END = 204.0
+END = 140.0
 WIDTH = ENDS + END
 """The width of a step with all that belongs to it, in points."""
 
-SLIGHT = 0.01
-"""What is less likely than this is only counted at an end where several things stay open."""
+CARE = 7.5
+"""The type size of cautions: what is read for safety is not set smaller than what is read for the work."""
 
 BELOW = BUS - MIDDLE - 14.0
 """The room for the answer on the exit downwards: it must not reach the answers on the others."""
@@ -39,33 +39,33 @@ CIRCLE = 22.0
 GAP = 9.0
 DOWN = 26.0
 
+WHO = {"crew": "the crew can tell", "line": "on the aircraft", "shop": "in the workshop"}
+LEAVE = "Leave the chart"
+
+
+def ways(step: StepBlock) -> tuple[Way, ...]:
+    """The answers of a step, those that lead to the same place as one."""
+    found: dict[int | None, list[Way]] = {}
+    for way in step.ways:
+        found.setdefault(way.to, []).append(way)
+    return tuple(
+        Way(" / ".join(one.text for one in some), sum(one.probability for one in some), to, some[0].found)
+        for to, some in found.items()
+    )
+
 
 @dataclass(frozen=True, slots=True)
-class Way:
-    """Exits of a step that lead to the same place: the node, and the words of their answers."""
+class Places:
+    """What is known of the other ends of exits: headlines of the ends, pages of steps and ends, the way of a case."""
 
-    to: Step | End
-    exits: tuple[Exit, ...]
+    headlines: Mapping[int, str]
+    pages: Mapping[int, int]
+    taken: frozenset[int]
 
-    @property
-    def words(self) -> str:
-        """The answers, each on its own exit, as one label."""
-        return " / ".join(exit_.text for exit_ in self.exits)
-
-    @property
-    def probability(self) -> float:
-        """How likely it is that a walk that comes to the step goes on here."""
-        return sum(exit_.probability for exit_ in self.exits)
-
-
-def ways(chart: Chart, step: Step) -> tuple[Way, ...]:
-    """The exits of a step, those with the same end together."""
-    found: dict[object, list[Exit]] = {}
-    for exit_ in step.exits:
-        node = chart.nodes[exit_.to]
-        same = ("end", node.ending, node.units, node.cautions) if isinstance(node, End) else exit_.to
-        found.setdefault(same, []).append(exit_)
-    return tuple(Way(chart.nodes[some[0].to], tuple(some)) for some in found.values())
+    def page(self, number: int | None) -> str:
+        """Behind the number of a step or end its page, where there are several."""
+        page = self.pages.get(number, 0) if number is not None else 0
+        return f", page {page}" if page else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,21 +76,11 @@ class Drawn:
     down: float
 
 
-def step_block(
-    library: Library,
-    step: Step,
-    aside: Sequence[Way],
-    below: Way | None,
-    pages: Mapping[int, int],
-    taken: frozenset[int],
-) -> Drawn:
-    """A step with its ends and connectors at the right, and the exit `below` that goes on downwards.
-
-    `pages` gives the page of each step drawn elsewhere; `taken` the nodes on the way that a case has gone.
-    """
-    state: State = "path" if step.number in taken else ""
+def step_block(step: StepBlock, aside: Sequence[Way], below: Way | None, places: Places) -> Drawn:
+    """A step with its ends and connectors at the right, and the exit `below` that goes on downwards."""
+    state: State = "path" if step.number in places.taken else ""
     process = _process(step, state)
-    notes = _cautions(library, step, process.h)
+    notes = _cautions(step, process.h)
     top = max(0.0, notes.h / 2 - process.h / 2)
     y = top + process.h + 14
     middle = y + DIAMOND[1] / 2
@@ -101,68 +91,46 @@ def step_block(
     if notes.shapes:
         at = top + process.h / 2
         lines.append(Line(f"step-{step.number}", f"note-{step.number}", ((LEFT, at), (NOTES + 2, at)), dashed=True))
-    codes = _codes(aside)
-    right, more = _aside(library, step, aside, middle, pages, taken, codes)
+    right, more = _aside(step, aside, middle, places)
     bottom = y + DIAMOND[1]
-    care = _care_list(library, step, codes)
-    groups.append(care.moved(0, max(bottom + 6, top + process.h / 2 + notes.h / 2 + 8)))
     if below is not None:
-        label = _label(f"label-{step.number}-{below.to.number}", below, BELOW)
+        label = _label(f"label-{step.number}-{below.to}", below, BELOW)
         groups.append(label.moved(MIDDLE + 6, bottom + 3))
         bottom += label.h + 4
     whole = together([*groups, right, Group(WIDTH, bottom, (), (*lines, *more))])
     return Drawn(whole, y + DIAMOND[1])
 
 
-def _codes(aside: Sequence[Way]) -> dict[str, str]:
-    """Where two ends of a step or more have cautions: each caution once, with the code by which an end names it."""
-    ends = [way.to for way in aside if isinstance(way.to, End) and way.to.cautions]
-    if len(ends) < 2:
-        return {}
-    names = dict.fromkeys(name for end in ends for name in end.cautions)
-    return {name: f"C{number}" for number, name in enumerate(names, 1)}
+def facts_of(step: StepBlock) -> Iterator[str]:
+    """What is to be known beside a step, each on a line of its own: time, who, situation, access, tools, manual."""
+    yield f"{step.takes}; {WHO[step.by]}"
+    yield from (f"{label}: {words}" for label, words in step.facts)
+    if step.never:
+        yield f"Not listed, as it goes against the answers so far: {listing(step.never)}"
 
 
-def _care_list(library: Library, step: Step, codes: Mapping[str, str]) -> Group:
-    """The cautions of a step's ends with their codes, below the decision and left of the exits."""
-    if not codes:
-        return Group(0.0, 0.0)
-    room = MIDDLE - 16
-    lines = ["Before a repair at the right:"]
-    for name, code in codes.items():
-        caution = library.cautions[name]
-        lines += wrap(f"{code} {caution.level.upper()}: {caution.text}", room, SMALL, most=40, even=False)
-    high = text_height(len(lines), SMALL)
-    shape = Shape(f"care-{step.number}", "text", 0, 0, room, high, tuple(lines), SMALL, align="start", look="caution")
-    return Group(room, high, (shape,))
-
-
-def _process(step: Step, state: State) -> Group:
-    """What is done: number, title, question, and who needs how long."""
-    room = BOX - 36
-    title = wrap(step.title, room, SIZE, bold=True)
-    ask = wrap(step.ask, room, SIZE)
-    facts = wrap(f"{minutes(step.minutes)}, {step.by}" + (", opens access" if step.opens else ""), room, SMALL)
-    rows = [(title, SIZE, True, "plain"), (ask, SIZE, False, "plain"), (facts, SMALL, False, "small")]
+def _process(step: StepBlock, state: State) -> Group:
+    """What is done: number, title, question, and what is to be known beside it."""
+    room = BOX - 34
     name = f"step-{step.number}"
+    title = f"Put right: {step.title}" if step.replaces else step.title
+    rows: list[tuple[tuple[str, ...], float, bool, Look]] = [
+        (wrap(title, room, SIZE, bold=True), SIZE, True, "plain"),
+        (wrap(step.ask, room, SIZE), SIZE, False, "plain"),
+        *((wrap(fact, room, SMALL, most=20, even=False), SMALL, False, "plain") for fact in facts_of(step)),
+    ]
     shapes, y = [], 5.0
     for place, (lines, size, bold, look) in enumerate(rows):
         high = text_height(len(lines), size)
         if lines:
-            shapes.append(
-                Shape(f"{name}!{place}", "text", 30, y, room, high, lines, size, bold, "start", _look(look), state)
-            )
+            shapes.append(Shape(f"{name}!{place}", "text", 28, y, room, high, lines, size, bold, "start", look, state))
         y += high
-    box = Shape(name, "box", 0, 0, BOX, y + 5, look="step", state=state, title=step.title, source=step.target)
+    box = Shape(name, "box", 0, 0, BOX, y + 5, look="step", state=state, title=step.title)
     number = Shape(f"{name}!number", "text", 3, 4, 24, 12, (str(step.number),), 9.0, bold=True)
     return Group(BOX, y + 5, (box, number, *shapes))
 
 
-def _look(word: str) -> Look:
-    return "small" if word == "small" else "plain"
-
-
-def _diamond(step: Step, y: float, state: State) -> Group:
+def _diamond(step: StepBlock, y: float, state: State) -> Group:
     shape = Shape(
         f"ask-{step.number}",
         "diamond",
@@ -179,46 +147,36 @@ def _diamond(step: Step, y: float, state: State) -> Group:
     return Group(MIDDLE + DIAMOND[0] / 2, y + DIAMOND[1], (shape,))
 
 
-def _cautions(library: Library, step: Step, least: float) -> Group:
+def _cautions(step: StepBlock, least: float) -> Group:
     """The cautions of a step in a bracket."""
-    lines = caution_lines(library, step.cautions, NOTES - 10, SMALL)
+    lines = caution_lines(step.cautions, NOTES - 10, CARE)
     if not lines:
         return Group(NOTES, 0.0)
-    high = max(text_height(len(lines), SMALL) + 4, min(least, 24.0))
+    high = max(text_height(len(lines), CARE) + 4, min(least, 24.0))
     title = " ".join(lines)
     bracket = Shape(f"note-{step.number}", "bracket", NOTES - 4, 0, 6, high, look="caution", title=title)
-    text = Shape(f"note-{step.number}!text", "text", 0, 0, NOTES - 8, high, lines, SMALL, align="start", look="caution")
+    text = Shape(f"note-{step.number}!text", "text", 0, 0, NOTES - 8, high, lines, CARE, align="start", look="caution")
     return Group(NOTES, high, (bracket, text))
 
 
-def caution_lines(library: Library, names: Sequence[str], room: float, size: float) -> tuple[str, ...]:
+def caution_lines(cautions: Iterable[CautionLine], room: float, size: float) -> tuple[str, ...]:
     """Cautions as lines, each with its level before it; none is shortened."""
     found: list[str] = []
-    for name in names:
-        caution = library.cautions[name]
-        found += wrap(f"{caution.level.upper()}: {caution.text}", room, size, most=40, even=False)
+    for one in cautions:
+        found += wrap(f"{one.level.upper()}: {one.text}", room, size, most=60, even=False)
     return tuple(found)
 
 
-def _aside(
-    library: Library,
-    step: Step,
-    aside: Sequence[Way],
-    middle: float,
-    pages: Mapping[int, int],
-    taken: frozenset[int],
-    codes: Mapping[str, str],
-) -> tuple[Group, list[Line]]:
-    """The exits to the right: each with its answer on it, to an end or a connector."""
+def _aside(step: StepBlock, aside: Sequence[Way], middle: float, places: Places) -> tuple[Group, list[Line]]:
+    """The exits to the right: each with its answer on it, to an end, a connector, or out of the chart."""
     groups, lines, y = [], [], 0.0
     for way in aside:
-        end = _end(library, step, way, taken, codes) if isinstance(way.to, End) else _connector(step, way, pages)
-        label = _label(f"label-{step.number}-{way.to.number}", way, LABEL)
+        end = _target(step, way, places)
+        label = _label(f"label-{step.number}-{_where(way)}", way, LABEL)
         high = max(end.h, label.h)
         at = y + high / 2
-        on_way = way.to.number in taken and step.number in taken
-        state: State = "path" if on_way else ""
-        head = f"end-{step.number}-{way.to.number}"
+        state: State = "path" if {way.to, step.number} <= places.taken else ""
+        head = f"end-{step.number}-{_where(way)}"
         x = BUS + 6
         groups += [label.moved(x, at - label.h / 2), end.moved(ENDS, at - end.h / 2)]
         start = (MIDDLE + DIAMOND[0] / 2, middle)
@@ -231,81 +189,55 @@ def _aside(
     return together([*groups, Group(WIDTH, max(0.0, y - GAP))]), lines
 
 
+def _where(way: Way) -> str:
+    return "leave" if way.to is None else str(way.to)
+
+
 def _label(name: str, way: Way, room: float) -> Group:
     """The answers of an exit and how likely they are."""
-    lines = wrap(way.words, room, SMALL, bold=True, most=7, even=False)
+    lines = wrap(way.text, room, SMALL, bold=True, most=20, even=False)
     chance = (percent(way.probability),)
-    high, low = text_height(len(lines), SMALL), text_height(1, 6.5)
+    high, low = text_height(len(lines), SMALL), text_height(1, SMALL)
     wide = max(width(line, SMALL, bold=True) for line in lines) if lines else 0.0
-    wide = max(wide, width(chance[0], 6.5))
+    wide = max(wide, width(chance[0], SMALL))
     return Group(
         wide,
         high + low,
         (
-            Shape(name, "text", 0, 0, wide, high, lines, SMALL, bold=True, align="start", title=way.words),
-            Shape(f"{name}!chance", "text", 0, high, wide, low, chance, 6.5, align="start", look="small"),
+            Shape(name, "text", 0, 0, wide, high, lines, SMALL, bold=True, align="start", title=way.text),
+            Shape(f"{name}!chance", "text", 0, high, wide, low, chance, SMALL, align="start", look="small"),
         ),
     )
 
 
-def _end(library: Library, step: Step, way: Way, taken: frozenset[int], codes: Mapping[str, str]) -> Group:
-    """A terminator: what is found, or what stays open, with its manual and cautions."""
-    end = way.to
-    assert isinstance(end, End)
-    room = END - 26
-    title = wrap(end_words(library, end), room, SIZE, bold=True, most=10)
-    small = wrap("; ".join(end.manual), room, SMALL, most=20, even=False)
-    if codes:
-        named = ", ".join(codes[one] for one in end.cautions)
-        care = wrap(f"Before this: cautions {named}" if named else "", room, SMALL, bold=True)
-    else:
-        care = caution_lines(library, end.cautions, room, SMALL)
-    name = f"end-{step.number}-{end.number}"
-    y, shapes = 6.0, []
-    for key, lines, size, bold, look in (
-        ("title", title, SIZE, True, "plain"),
-        ("manual", small, SMALL, False, "small"),
-        ("care", care, SMALL, bool(codes), "plain"),
-    ):
+def _target(step: StepBlock, way: Way, places: Places) -> Group:
+    """Where an exit leads: a connector to a step, an end by its number and headline, or out of the chart."""
+    name = f"end-{step.number}-{_where(way)}"
+    if way.to is None:
+        return _terminator(name, LEAVE, way.found, "plain", "")
+    if way.to not in places.headlines:
+        return _connector(name, way.to, places.page(way.to))
+    state: State = "path" if way.to in places.taken else ""
+    words = places.headlines[way.to]
+    return _terminator(name, f"End {way.to}{places.page(way.to)}", words, "end", state)
+
+
+def _terminator(name: str, title: str, words: str, look: Look, state: State) -> Group:
+    room = END - 20
+    rows = ((wrap(title, room, SIZE, bold=True), SIZE, True), (wrap(words, room, SMALL, most=12), SMALL, False))
+    y, shapes = 5.0, []
+    for key, (lines, size, bold) in zip(("title", "words"), rows, strict=True):
         high = text_height(len(lines), size)
         if lines:
-            shapes.append(Shape(f"{name}!{key}", "text", 13, y, room, high, lines, size, bold, "start", _look(look)))
+            shapes.append(Shape(f"{name}!{key}", "text", 10, y, room, high, lines, size, bold, "start"))
         y += high
-    state: State = "path" if end.number in taken else ""
-    outline = Shape(
-        name, "round", 0, 0, END, y + 6, look="end", state=state, title=f"{end_words(library, end)} {end.say}"
-    )
-    return Group(END, y + 6, (outline, *shapes))
+    outline = Shape(name, "round", 0, 0, END, y + 5, look=look, state=state, title=f"{title}: {words}")
+    return Group(END, y + 5, (outline, *shapes))
 
 
-def end_words(library: Library, end: End) -> str:
-    """What an end says: what to replace, or what is still open with its shares."""
-    if end.ending == "restored":
-        return "The report is gone"
-    titles = [_unit_title(library, unit) for unit in end.units]
-    if end.ending == "found" and titles:
-        return "Replace or repair " + " and ".join(titles)
-    shares: dict[str, float] = {}
-    for one in end.causes:
-        shares[one.item or one.cause] = shares.get(one.item or one.cause, 0.0) + one.probability
-    likely = [unit for unit in end.units if shares.get(unit, 0.0) >= SLIGHT] or list(end.units[:3])
-    listed = [f"{_unit_title(library, unit)} ({percent(min(shares.get(unit, 0.0), 1.0))})" for unit in likely[:6]]
-    more = len(end.units) - len(listed)
-    shown = "; ".join(listed) + (f"; and {more} more" if more else "")
-    start = "Goes on with another person" if end.ending == "continue" else "Still open"
-    return f"{start}: {shown}" if shown else start
-
-
-def _unit_title(library: Library, unit: str) -> str:
-    return library.items[unit].title if unit in library.items else library.causes[unit].title
-
-
-def _connector(step: Step, way: Way, pages: Mapping[int, int]) -> Group:
+def _connector(name: str, number: int, page: str) -> Group:
     """A circle with the number of the step that follows elsewhere."""
-    number = way.to.number
-    name = f"end-{step.number}-{number}"
-    page = pages.get(number, 0)
-    words = (f"to step {number}" + (f", page {page}" if page else ""),)
+    words = (f"to step {number}{page}",)
     circle = Shape(
         name, "circle", 0, 0, CIRCLE, CIRCLE, (str(number),), 8.0, bold=True, look="transfer", title=words[0]
     )
@@ -322,5 +254,16 @@ def entry(number: int, words: str) -> Group:
     circle = Shape(
         name, "circle", MIDDLE - CIRCLE / 2, 0, CIRCLE, CIRCLE, (str(number),), 8.0, bold=True, look="transfer"
     )
-    text = Shape(f"{name}!words", "text", MIDDLE + CIRCLE, 0, 150, CIRCLE, (words,), SMALL, align="start", look="small")
-    return Group(MIDDLE + 172, CIRCLE, (circle, text))
+    room = WIDTH - MIDDLE - CIRCLE
+    lines = wrap(words, room, SMALL, most=2, even=False)
+    text = Shape(f"{name}!words", "text", MIDDLE + CIRCLE, 0, room, CIRCLE, lines, SMALL, align="start", look="small")
+    return Group(WIDTH, CIRCLE, (circle, text))
+
+
+def sources(numbers: Sequence[int], page: Callable[[int], str], most: int = 8) -> str:
+    """The steps that lead somewhere, with their pages: "from steps 3, page 1 and 7, page 2"."""
+    if not numbers:
+        return ""
+    named = [f"{number}{page(number)}" for number in numbers[:most]]
+    rest = len(numbers) - len(named)
+    return f"from step{'s' if len(numbers) > 1 else ''} {listing([*named, *([f'{rest} more'] if rest else [])])}"

@@ -1,69 +1,56 @@
-"""A step's exits lead to ends with the same words once, and an end says what is found or what stays open."""
+"""A step's exits to the same place are one, and what it is come from is said with its pages."""
 
 from __future__ import annotations
 
-from faultree.diagrams.chart_block import end_words, ways
-from faultree.strategy.chart.value import Chart, End, Exit, Open, Step
-from tests.diagrams.small import door
+from dataclasses import replace
 
-UNIT = "door/motor"
+import pytest
 
+from faultree.diagrams.chart_block import Places, facts_of, sources, step_block, ways
+from faultree.walk.chart_blocks import OpenLine, StepBlock, Way
 
-def end(number: int, ending: str, units: tuple[str, ...], *opens: tuple[str, float]) -> End:
-    causes = tuple(Open(name, UNIT if name == "door/motor-dead" else None, share) for name, share in opens)
-    return End(number, ending, units, causes, (), (), 0.1, "say")  # type: ignore[arg-type]  # endings by name
-
-
-def exits(*numbers: int) -> tuple[Exit, ...]:
-    return tuple(Exit(f"a{number}", f"Answer {number}", 0.25, number) for number in numbers)
-
-
-def chart(*ends: End) -> Chart:
-    step = Step(
-        1,
-        "check",
-        "door/listen",
-        "listen",
-        "Does it hum?",
-        "line",
-        1.0,
-        (),
-        (),
-        1.0,
-        (),
-        exits(*(one.number for one in ends)),
-    )
-    nodes: dict[int, Step | End] = {1: step, **{one.number: one for one in ends}}
-    return Chart((), "item", (), 1.0, 1.0, 1.0, 1.0, 0.0, "", nodes)
+STEP = StepBlock(
+    number=1,
+    come_from=(),
+    probability=1.0,
+    replaces=False,
+    title="listen",
+    takes="2 min",
+    by="line",
+    cautions=(),
+    facts=(("When", "button held"), ("Manual", "P 5")),
+    open=OpenLine((), 0),
+    ask="Does it hum?",
+    ways=(Way("Yes", 0.25, 2, ""), Way("No", 0.25, 3, ""), Way("A little", 0.5, 2, "")),
+    never=("Loudly",),
+)
+PLACES = Places({2: "Found: door motor"}, {2: 4}, frozenset())
 
 
 def test_answers_with_the_same_end_share_an_exit() -> None:
-    made = chart(end(2, "found", (UNIT,)), end(3, "open", (UNIT, "door/fuse")), end(4, "found", (UNIT,)))
-    root = made.root
-    assert isinstance(root, Step)
-    found = ways(made, root)
-    assert [way.words for way in found] == ["Answer 2 / Answer 4", "Answer 3"]
-    assert [way.probability for way in found] == [0.5, 0.25]
+    assert [(way.text, way.probability) for way in ways(STEP)] == [("Yes / A little", 0.75), ("No", 0.25)]
 
 
-def test_an_end_says_what_to_replace() -> None:
-    assert end_words(door(), end(2, "found", (UNIT,))) == "Replace or repair door motor"
+def test_a_step_says_when_how_long_who_and_where_it_is_written() -> None:
+    assert list(facts_of(STEP)) == [
+        "2 min; on the aircraft",
+        "When: button held",
+        "Manual: P 5",
+        "Not listed, as it goes against the answers so far: Loudly",
+    ]
 
 
-def test_an_end_says_what_stays_open_and_counts_what_is_unlikely() -> None:
-    said = end_words(
-        door(),
-        end(
-            2,
-            "open",
-            (UNIT, "door/fuse", "door/jammed"),
-            ("door/motor-dead", 0.7),
-            ("door/fuse", 0.3),
-            ("door/jammed", 0.001),
-        ),
-    )
-    assert said == "Still open: door motor (70 %); fuse blown (30 %); and 1 more"
+@pytest.mark.parametrize(
+    ("to", "words"), [(2, "End 2, page 4 Found: door motor"), (3, "to step 3"), (None, "Leave the chart fuse 63 %")]
+)
+def test_an_exit_leads_to_an_end_a_step_or_out_of_the_chart(to: int | None, words: str) -> None:
+    step = replace(STEP, ways=(Way("Yes", 1.0, to, "fuse 63 %"),))
+    shapes = step_block(step, ways(step), None, PLACES).group.shapes
+    name = f"end-1-{'leave' if to is None else to}!"
+    assert " ".join(" ".join(one.lines) for one in shapes if one.id.startswith(name) and one.lines) == words
 
 
-def test_a_report_that_is_gone_ends_the_chart() -> None:
-    assert end_words(door(), end(2, "restored", ())) == "The report is gone"
+def test_what_it_is_come_from_is_counted_where_it_is_much() -> None:
+    assert sources((), PLACES.page) == ""
+    assert sources((2,), PLACES.page) == "from step 2, page 4"
+    assert sources((2, 3, 5), PLACES.page, most=2) == "from steps 2, page 4, 3 and 1 more"

@@ -109,3 +109,11 @@ def test_the_bundled_engine_comes_first(tmp_path: Path) -> None:
     found = render.engines({"PATH": str(tmp_path)})
     assert Path(found[0]).stem == render.BUNDLED
     assert found[-1] == str(other)
+
+
+def test_readers_do_not_complain_of_a_pdf() -> None:
+    """The entry that the typesetter writes and that common readers call wrong is not there; the file reads as before."""
+    content = files(drawn(door(), "stands"), "pdf")[0]
+    assert b"/Suspects" not in content
+    reader = pypdf.PdfReader(io.BytesIO(content), strict=True)
+    assert "the door stands still" in reader.pages[0].extract_text()
