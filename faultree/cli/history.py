@@ -56,7 +56,14 @@ def case_history_options(command: Callable[..., Any]) -> Callable[..., Any]:
         default=None,
         help="Rank by the journal's findings of the same report, or not. Default: as the case was ranked last.",
     )
-    return wanted(_strength("Default: as the case was ranked last, else 10.")(command))
+
+    @wraps(command)
+    def checked(*args: Any, history: bool | None, history_strength: float | None, **given: Any) -> Any:
+        if history_strength is not None and history is False:
+            raise click.UsageError(ALONE)
+        return command(*args, history=history, history_strength=history_strength, **given)
+
+    return wanted(_strength("Default: as the case was ranked last, else 10.")(checked))
 
 
 def _strength(default: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
@@ -74,7 +81,7 @@ def for_case(asked: Asked, record: Record) -> Asked:
 
     before = remembered(record)
     wanted = before is not None if asked.wanted is None else asked.wanted
-    if asked.strength is not None and not wanted:
+    if asked.strength is not None and before is None and asked.wanted is None:
         raise click.UsageError(ALONE)
     return Asked(wanted, asked.strength or before or STRENGTH, asked.journal, record.head.id)
 

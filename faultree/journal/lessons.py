@@ -20,6 +20,10 @@ IN_USE, ASKED = "History is in use,", "History was asked for, but"
 """How it is said that history is in use, and that it was asked for in vain; a record is read back by these words."""
 
 
+NO_MORE = "History is not in use any more: the figures are the author's alone."
+"""What a record says where a case that was ranked with history goes on without."""
+
+
 @dataclass(frozen=True, slots=True)
 class Lessons:
     """Findings of the same reports, from so many cases; `unconfirmed` units were put right without confirmation.
@@ -89,6 +93,8 @@ def remembered(record: Record) -> float | None:
     """
     for entry in reversed(record.entries):
         said = str(entry.data.get("text", "")) if entry.kind == "note" else ""
+        if said == NO_MORE:
+            return None
         if said.startswith((IN_USE, ASKED)):
             return strength_of(said) or STRENGTH
     return None

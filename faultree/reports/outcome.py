@@ -66,26 +66,34 @@ def _findings(library: Library, record: Record) -> Iterator[Outcome]:
 
 
 def _end(record: Record) -> Iterator[Outcome]:
-    """How the case came to stand as it does; nothing for one that is open, however often it ended before."""
+    """How the case came to stand as it does; before it a deferral whose last day still runs.
+
+    Nothing for one that is open, however often it ended before.
+    """
     ends = [one for one in record.entries if one.kind == "state"]
-    if record.head.state == "open" or not ends or ends[-1].data.get("state") != record.head.state:
-        return
-    last = ends[-1]
-    data = last.data
+    deferred = [one for one in ends if one.data.get("state") == "deferred"]
+    if record.head.due and record.head.state != "deferred" and deferred:
+        yield _ended(record, deferred[-1])
+    if record.head.state != "open" and ends and ends[-1].data.get("state") == record.head.state:
+        yield _ended(record, ends[-1])
+
+
+def _ended(record: Record, entry: Entry) -> Outcome:
+    data = entry.data
     reference = str(data.get("reference") or "")
     how = "" if any(one.how == data.get("how") for one in record.findings) else str(data.get("how") or "")
-    yield Outcome(
-        at=last.at,
-        when=stamp(last.at),
-        who=last.who,
-        said=_ended(last, how, reference),
-        result=record.head.state,
+    return Outcome(
+        at=entry.at,
+        when=stamp(entry.at),
+        who=entry.who,
+        said=_words(entry, how, reference),
+        result=str(data.get("state")),
         how=how,
         reference=reference,
         category=str(data.get("category") or ""),
         days=_number(data.get("days")),
         found=str(data.get("found") or ""),
-        due=record.head.due or "",
+        due=str(data.get("due") or ""),
     )
 
 
@@ -93,7 +101,7 @@ def _number(value: object) -> int:
     return value if isinstance(value, int) else 0
 
 
-def _ended(entry: Entry, how: str, reference: str) -> str:
+def _words(entry: Entry, how: str, reference: str) -> str:
     """The end of a case in words: "deferred under category C, ... Reference: list 27-51-1."."""
     data = entry.data
     said = terms.state(data.get("state"))

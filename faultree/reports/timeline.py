@@ -50,5 +50,6 @@ def _said(kind: str, data: Mapping[str, object]) -> str:
         return f"{what} {data.get(what, '')} was withdrawn{because}"
     if kind == "state":
         reference = f" (reference: {data['reference']})" if data.get("reference") else ""
-        return f"{terms.state(data.get('state'))}{reference}"
+        because = f": {data['because']}" if data.get("because") else ""
+        return f"{terms.state(data.get('state'))}{because}{reference}"
     return "the crew reported" if kind == "opened" else ""

@@ -124,6 +124,18 @@ def test_a_case_keeps_the_history_that_it_was_ranked_by() -> None:
     assert "add --history" in run("debrief", "sheet", "9", "--no-history", "--history-strength", "2", code=2).output
 
 
+def test_a_debrief_goes_on_with_the_history_that_it_was_begun_with() -> None:
+    """And without, where that is asked for: the screen says so, and the sheet of the case follows."""
+    run("debrief", "--history", "--history-strength", "50", lines="HM-VLC\n\n\n\nno landing signal\n\n1\nok\nclick\n")
+    again = said("debrief", "continue", "9", lines="no\nok\n")
+    assert IN_USE in again
+    assert "count as 50 findings" in again
+    alone = said("debrief", "continue", "9", "--no-history", lines="ok\n")
+    assert IN_USE not in alone
+    assert "ranked with history" in alone
+    assert "by the author's figures alone" not in said("debrief", "sheet", "9")
+
+
 def test_a_case_teaches_nothing_about_itself() -> None:
     """Eight cases are told of, and the sheet of one of them rests on the seven others."""
     assert "from 7 cases" in said("debrief", "sheet", "1", "--history")

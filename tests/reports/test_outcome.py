@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from faultree.journal import book
+from faultree.journal.records import State
 from faultree.journal.store import Store
 from faultree.reports.outcome import outcomes
 from tests.journal.cases import debriefed, opened
@@ -43,3 +44,16 @@ def test_what_a_finding_says_is_not_said_again_by_the_end(mine: Store) -> None:
     assert said(mine, number) == ["put right: signal fuse (operational check)", "the case ended: confirmed."]
     book.end(mine, number, "confirmed", data={"how": "shop report"}, who="MB")
     assert said(mine, number)[1] == "the case ended: confirmed (shop report)."
+
+
+@pytest.mark.parametrize("state", ["open", "handed over"])
+def test_a_deferral_whose_limit_runs_on_stays_on_the_sheet(mine: Store, state: State) -> None:
+    number = debriefed(mine).head.id
+    data = {"category": "C", "days": 10, "found": "2031-05-04", "reference": "list 33-40-1"}
+    book.end(mine, number, "deferred", due="2031-05-14", data=data, who="TS")
+    book.end(mine, number, state, due="2031-05-14", data={}, who="MB")
+    words = said(mine, number)
+    assert words[0].startswith("deferred under category C for 10 days")
+    assert words[1:] == ([] if state == "open" else ["the case was handed over."])
+    book.end(mine, number, "open", due=None, data={}, who="MB")
+    assert said(mine, number) == []

@@ -8,7 +8,7 @@ import click
 
 from faultree.base.errors import CaseError
 from faultree.cli.debrief.going_on import go_on, interview_of, kept, who_option
-from faultree.cli.history import Asked, history_options
+from faultree.cli.history import Asked, case_history_options
 from faultree.cli.options import case_argument, library_option, load_library
 from faultree.cli.record import journal_option, open_journal
 
@@ -25,15 +25,15 @@ if TYPE_CHECKING:
     help="Only checks of these. Default: the crew's until it has left, then everybody's.",
 )
 @who_option
-@history_options
+@case_history_options
 @journal_option
 @library_option
 def continue_command(
     case: int,
     by: tuple[str, ...],
     who: str,
-    history: bool,
-    history_strength: float,
+    history: bool | None,
+    history_strength: float | None,
     journal: str | None,
     folder: str | None,
 ) -> None:

@@ -11,7 +11,7 @@ import click
 
 from faultree.base.errors import CaseError
 from faultree.cli.failure import FAULT
-from faultree.cli.history import Asked, learnt
+from faultree.cli.history import Asked, for_case, learnt
 from faultree.cli.options import screen, waiting
 
 if TYPE_CHECKING:
@@ -114,7 +114,7 @@ def _walk(interview: Interview, record: Record, by: tuple[str, ...], asked: Aske
 
     case = record.head.id
     symptoms = _together(interview, record)
-    library = _taught(interview, case, symptoms, asked)
+    library = _taught(interview, record, symptoms, asked)
     record = book.read(interview.store, case)
     walk, shown, lines = start(library, by or None), interview.screen, interview.lines
     session = Debrief(walk, shown, lines, busy=lambda: waiting("Working the case out"))
@@ -154,17 +154,23 @@ def _together(interview: Interview, record: Record) -> tuple[str, ...]:
     return symptoms
 
 
-def _taught(interview: Interview, case: int, symptoms: tuple[str, ...], asked: Asked) -> Library:
-    """The library, taught by the journal where that is asked for; the screen shows and the log keeps that it was."""
-    found = learnt(interview.library, symptoms, asked)
-    if found is None:
-        return interview.library
+def _taught(interview: Interview, record: Record, symptoms: tuple[str, ...], asked: Asked) -> Library:
+    """The library, taught by the journal where that is asked for; the screen shows and the log keeps that it was.
+
+    A case that was ranked with history is ranked so again, unless that is refused: then the log keeps that.
+    """
     from faultree.journal import book
+    from faultree.journal.lessons import NO_MORE, remembered
     from faultree.terminal.history_sheet import draw_history
 
-    interview.screen.show(draw_history(found, interview.screen.page))
-    book.add(interview.store, case, "note", {"text": found.library.history}, who=interview.who)
-    return found.library
+    found, case = learnt(interview.library, symptoms, for_case(asked, record)), record.head.id
+    if found is not None:
+        interview.screen.show(draw_history(found, interview.screen.page))
+        book.add(interview.store, case, "note", {"text": found.library.history}, who=interview.who)
+        return found.library
+    if remembered(record) is not None:
+        book.add(interview.store, case, "note", {"text": NO_MORE}, who=interview.who)
+    return interview.library
 
 
 def _state(store: Store, library: Library, case: int, screen: Screen) -> None:
