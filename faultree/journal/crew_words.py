@@ -104,6 +104,10 @@ FORMS: tuple[tuple[str, str], ...] = (
 """Ways of saying a thing, tried in this order after the names; what each becomes."""
 
 
+BARE = re.compile(r"\b(\w*d|do|does|is|was|are|were|has|have)nt\b")
+"""A "not" that was typed in a hurry, without its apostrophe; no other word ends in "dnt"."""
+
+
 @lru_cache(maxsize=8192)
 def shared(text: str) -> str:
     """Plain words in small letters, in their shared form, without words that tell nothing.
@@ -124,9 +128,13 @@ def plain(text: str) -> str:
 
     >>> plain("Won't ARM, didn't: extend")
     'will not arm did not extend'
+    >>> plain("wouldnt come out, wont move, cant tell")
+    'would not come out will not move can not tell'
     """
-    words = text.casefold().replace("’", "'").replace("cannot", "can not").replace("won't", "will not")
-    return " ".join(re.findall(r"\w+", re.sub(r"n't\b", " not", words)))
+    words = text.casefold().replace("’", "'").replace("cannot", "can not")
+    words = re.sub(r"\bwon'?t\b", "will not", words)
+    words = re.sub(r"\bcan'?t\b", "can not", words)
+    return " ".join(re.findall(r"\w+", BARE.sub(r"\1 not", re.sub(r"n't\b", " not", words))))
 
 
 KNOWN = frozenset(word for group in SAME for name in group for word in name.split())

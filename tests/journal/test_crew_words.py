@@ -42,3 +42,9 @@ def test_opposites_stay_apart(one: str, other: str) -> None:
 def test_any_text_can_be_read() -> None:
     for text in ("", "   ", "!!!", "\x00", "אור", "x" * 10_000, "(((((", "\\1 [a-"):
         assert shared(plain(text)) == shared(text)
+
+
+@pytest.mark.parametrize("typed", ["flaps wouldnt come out", "flaps wuldnt come out", "flaps didnt come out"])
+def test_a_not_that_was_typed_in_a_hurry_is_one(typed: str) -> None:
+    assert "notdeploy" in shared(typed)
+    assert shared("lamp wont go out") == shared("lamp won't go out")
