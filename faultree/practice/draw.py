@@ -34,6 +34,9 @@ if TYPE_CHECKING:
 Faults = frozenset[str]
 """Full ids of causes, at most one of each unit."""
 
+MANY = 200
+"""So many fault sets that show a report are looked at to see whether a fault would hide it."""
+
 _Fault = tuple[int, int]
 """A root's index and a value of it that is not 0."""
 
@@ -46,6 +49,7 @@ class Draw:
     symptom: str
     _next: dict[tuple[_Fault, ...], tuple[tuple[_Fault | None, ...], Floats]] = field(default_factory=dict)
     _sized: dict[tuple[int, bool], tuple[tuple[Faults, ...], Floats]] = field(default_factory=dict)
+    _none_harmed: list[tuple[tuple[Faults, ...], Floats]] = field(default_factory=list)
 
     @property
     def _posterior(self) -> Posterior:
@@ -56,7 +60,7 @@ class Draw:
         taken: tuple[_Fault, ...] = ()
         while True:
             options, chances = self._further(taken)
-            chosen = options[_pick(chances, random)]
+            chosen = options[pick(chances, random)]
             if chosen is None:
                 return frozenset(self._name(fault) for fault in taken)
             taken = (*taken, chosen)
@@ -71,13 +75,39 @@ class Draw:
             faults = "single fault" if size == 1 else f"set of {size} faults"
             report = self.frame.library.symptoms[self.symptom].title
             raise CaseError(f"no {faults} {'shows' if shown else 'hides'} this report: {report}")
-        return sets[_pick(chances, random)]
+        return sets[pick(chances, random)]
 
     def sized(self, size: int, *, shown: bool = True) -> tuple[tuple[Faults, ...], Floats]:
         """Every fault set of a size that shows the report (or does not), and its share among them."""
         if (size, shown) not in self._sized:
             self._sized[size, shown] = self._weigh(size, shown=shown)
         return self._sized[size, shown]
+
+    def harmless(self) -> tuple[tuple[Faults, ...], Floats]:
+        """The single faults that can stand behind a wrong report, and the share of each.
+
+        They do not show the report, and do not hide it either: where a lamp was reported lit, a burnt-out one is no
+        harmless fault, for it would keep the next look from seeing what is there.
+        """
+        if not self._none_harmed:
+            sets, chances = self.sized(1, shown=False)
+            kept = [place for place, one in enumerate(sets) if not self._hides(one)]
+            weights = chances[kept]
+            self._none_harmed.append((tuple(sets[place] for place in kept), weights / (weights.sum() or 1.0)))
+        return self._none_harmed[0]
+
+    def _hides(self, fault: Faults) -> bool:
+        """Whether a fault keeps some other that shows the report from showing it."""
+        library = self.frame.library
+        unit = {library.causes[one].item or one for one in fault}
+        both = [fault | one for one in self._showing() if unit.isdisjoint(library.causes[c].item or c for c in one)]
+        settings = library.settings(library.symptoms[self.symptom].situation)
+        return bool(both) and not shown_in(self.frame, self.frame.seen[self.symptom], settings, both).all()
+
+    def _showing(self) -> tuple[Faults, ...]:
+        """The fault sets of the fewest faults that show the report, the likeliest of many."""
+        sets, chances = next((found for size in (1, 2, 3) if (found := self.sized(size))[0]), ((), np.zeros(0)))
+        return tuple(sets[place] for place in np.argsort(-chances)[:MANY].tolist())
 
     def shows(self, faults: Faults) -> bool:
         """Whether what was reported is there; asked only where the author says that it may be reported without."""
@@ -154,7 +184,7 @@ def shown_in(frame: Frame, literal: int, settings: Mapping[str, bool], sets: Seq
     return unpack(words[literal], len(sets))
 
 
-def _pick(chances: Floats, random: Random) -> int:
+def pick(chances: Floats, random: Random) -> int:
     """A place drawn with these chances (sum 1)."""
     at = int(np.searchsorted(np.cumsum(chances), random.random(), side="right"))
     return min(at, int(np.flatnonzero(chances)[-1]))

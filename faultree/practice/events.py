@@ -66,7 +66,9 @@ class HandOver:
 
 @dataclass(frozen=True, slots=True)
 class TimeUp:
-    """The time that was set for the exercise is over."""
+    """The time that was set for the exercise is over; `suspect` is the unit that was named then (empty: none)."""
+
+    suspect: str = ""
 
 
 Event = Ask | PutRight | Look | Read | Skip | Leave | Hint | TakeBack | Possible | HandOver | TimeUp

@@ -118,6 +118,11 @@ class Exercise:
         return () if self.pending is None else care.before(self.case, self.pending)
 
     @property
+    def repaired(self) -> tuple[str, ...]:
+        """Units that were put right, in order."""
+        return tuple(one.target for one in self.steps if one.action == "replace")
+
+    @property
     def done(self) -> frozenset[str]:
         """Checks that have an answer."""
         return frozenset(one.target for one in self.steps if one.action == "check" and not one.taken_back)
@@ -171,7 +176,7 @@ def _ask(exercise: Exercise, event: Ask) -> Exercise:
 
 def _put_right(exercise: Exercise, event: PutRight) -> Exercise:
     unit = exercise.case.unit_id(event.unit)
-    if unit in _repaired(exercise):
+    if unit in exercise.repaired:
         raise CaseError("this was put right already")
     return _choose(exercise, RepairStep(unit))
 
@@ -221,16 +226,18 @@ def _carry_out(exercise: Exercise, skipped: tuple[str, ...]) -> Exercise:
 
 
 def _checked(exercise: Exercise, check: str, skipped: tuple[str, ...]) -> Exercise:
-    answer = exercise.world.answer(check, _repaired(exercise))
+    answer = exercise.world.answer(check, exercise.repaired)
     return _learnt(exercise, "check", check, answer, skipped, lambda case: case.answer(check, answer))
 
 
 def _repaired_now(exercise: Exercise, unit: str, skipped: tuple[str, ...]) -> Exercise:
-    gone = not exercise.world.shows([*_repaired(exercise), unit])
+    gone = not exercise.world.shows([*exercise.repaired, unit])
     done = _learnt(
         exercise, "replace", unit, "gone" if gone else "there", skipped, lambda case: case.repair(unit, gone=gone)
     )
-    return replace(done, ending="restored") if gone and exercise.looked is not False else done
+    if done.looked is False:
+        return done
+    return replace(done, ending="restored") if gone else replace(done, looked=True)  # it was seen just now
 
 
 def _learnt(
@@ -271,7 +278,7 @@ def _access(library: Library, action: str, target: str) -> tuple[str, ...]:
 
 
 def _looked(exercise: Exercise, skipped: tuple[str, ...]) -> Exercise:
-    there = exercise.world.shows(_repaired(exercise))
+    there = exercise.world.shows(exercise.repaired)
     minutes = takes(exercise, "look", "")
     outcome = "there" if there else "gone"
     taken = Taken("look", "", outcome, minutes, exercise.case, exercise.looked, skipped, exercise.hints)
@@ -320,12 +327,8 @@ def _hand_over(exercise: Exercise, event: HandOver) -> Exercise:
 
 
 def _time_up(exercise: Exercise, event: TimeUp) -> Exercise:
-    del event
-    return replace(exercise, ending="out of time", pending=None)
-
-
-def _repaired(exercise: Exercise) -> tuple[str, ...]:
-    return tuple(one.target for one in exercise.steps if one.action == "replace")
+    suspect = exercise.case.unit_id(event.suspect) if event.suspect else ""
+    return replace(exercise, ending="out of time", suspect=suspect, pending=None)
 
 
 _HANDLERS: dict[type[Event], Callable[[Exercise, Any], Exercise]] = {

@@ -8,17 +8,13 @@ from enum import StrEnum
 
 from faultree.base.errors import Contradiction
 from faultree.base.words import listing, minutes, percent
+from faultree.belief.evidence import Repair
 from faultree.practice.exercise import Exercise, Taken
-from faultree.practice.judge import Choice
-from faultree.practice.mark import Decision, Mark
+from faultree.practice.judge import CERTAIN, Choice
+from faultree.practice.mark import Decision, Mark, Short
+from faultree.practice.telling import NOTHING, OPEN, open_suspects, suspect_bits
 from faultree.strategy.case import Case
 from faultree.walk.titles import title, unit_title
-
-OPEN = 0.005
-"""A suspect that is likelier than this (and than before the report) is still open."""
-
-NOTHING = 1e-6
-"""What is moved by less than this is not changed."""
 
 CLEAR = 1.0
 """A decision that gives away less than so many minutes is as good as the best."""
@@ -28,9 +24,6 @@ HALVES = 2.0
 
 FOUND = 0.5
 """A run that found out less than this share of what was unknown ended too early."""
-
-CERTAIN = 0.9
-"""A suspect this likely is to be acted on, where that is also the best next step."""
 
 
 class Mistake(StrEnum):
@@ -48,7 +41,7 @@ class Mistake(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Comment:
-    """What is said about one step: title and outcome, bits and minutes, and sentences.
+    """What is said about one step: title and outcome, bits and minutes (those of its hints apart), and sentences.
 
     `bits` is None where the step was no check; `excluded` are the causes that the answer ruled out; `replaced_well`
     is None where nothing was replaced, else whether the unit was at fault.
@@ -63,6 +56,7 @@ class Comment:
     excluded: tuple[str, ...]
     replaced_well: bool | None
     sentences: tuple[str, ...]
+    hints: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,8 +87,8 @@ def _comment(exercise: Exercise, decision: Decision) -> Comment:
     excluded = _excluded(taken)
     well = exercise.world.at_fault(taken.target) if taken.action == "replace" else None
     return Comment(
-        title=step_title(exercise, taken.action, taken.target),
-        outcome=_outcome(exercise, taken),
+        title=asked_title(exercise, taken),
+        outcome=outcome(exercise, taken),
         minutes=taken.minutes,
         bits=bits,
         regret=decision.regret,
@@ -102,6 +96,7 @@ def _comment(exercise: Exercise, decision: Decision) -> Comment:
         excluded=excluded,
         replaced_well=well,
         sentences=tuple(_sentences(exercise, decision, bits, mistakes, excluded)),
+        hints=decision.hints,
     )
 
 
@@ -116,9 +111,19 @@ def step_title(exercise: Exercise, action: str, target: str) -> str:
     return title(exercise.library, target)
 
 
-def _outcome(exercise: Exercise, taken: Taken) -> str:
+def asked_title(exercise: Exercise, taken: Taken) -> str:
+    """What a step is called where its outcome stands behind it: with the question that a short answer is one to."""
+    if taken.action == "check":
+        return exercise.library.checks[taken.target].asked(taken.outcome)
+    return step_title(exercise, taken.action, taken.target)
+
+
+def outcome(exercise: Exercise, taken: Taken) -> str:
+    """The outcome of a step in words."""
     if taken.action == "check":
         return exercise.library.checks[taken.target].answer(taken.outcome).text
+    if taken.action == "look":
+        return "what was reported is there" if taken.outcome == "there" else "what was reported is not there now"
     return "the symptom is gone" if taken.outcome == "gone" else "the symptom is there"
 
 
@@ -126,31 +131,14 @@ def _bits(taken: Taken) -> float | None:
     """What a check could tell at that moment: 0 where no answer could move a suspect that was open."""
     if taken.action != "check":
         return None
-    if taken.looked is False or not _can_move(taken):
-        return 0.0
-    return next((one.bits for one in taken.before.checks() if one.check == taken.target), 0.0)
-
-
-def _can_move(taken: Taken) -> bool:
-    """Whether some answer would have made an open suspect likelier or less likely.
-
-    A check of something that has no part in the report has bits too, but they are about that thing alone.
-    """
-    before = taken.before
-    suspects = {one.cause: one.probability for one in before.ranking() if one.cause in set(open_suspects(before))}
-    return any(
-        abs(one.probability - suspects[one.cause]) > NOTHING
-        for leaf in before.outlook(taken.target).values()
-        for one in leaf.ranking
-        if one.cause in suspects
-    )
+    return 0.0 if taken.looked is False else suspect_bits(taken.before, taken.target)
 
 
 def _mistakes(decision: Decision, bits: float | None) -> Iterator[Mistake]:
     taken, best = decision.taken, decision.seen.best
     if taken.skipped:
         yield Mistake.SKIPPED
-    if taken.looked is None and taken.action != "look":
+    if best[0] == "look" and taken.action != "look":
         yield Mistake.UNSEEN
     if decision.regret < CLEAR:
         return
@@ -191,11 +179,6 @@ def _probability(case: Case, unit: str) -> float:
     return next((one.probability for one in case.units() if one.unit == unit), 0.0)
 
 
-def open_suspects(case: Case) -> tuple[str, ...]:
-    """The causes that the evidence points to, likeliest first."""
-    return tuple(one.cause for one in case.ranking() if one.implicated and one.probability - one.prior > OPEN)
-
-
 def after(taken: Taken) -> Case | None:
     """The case after a step; None where its answer could not be true together with the report."""
     try:
@@ -225,6 +208,8 @@ def _sentences(
         yield "It was known by then that what was reported is not there: nothing was left to find."
     elif Mistake.TOLD_NOTHING in mistakes or (bits is not None and bits < NOTHING):
         yield _why_nothing(exercise, taken)
+    if wrong := wrong_answer(exercise, taken):
+        yield wrong
     if excluded:
         named = listing([title(library, one) for one in excluded[:4]])
         more = f" and {len(excluded) - 4} more" if len(excluded) > 4 else ""
@@ -236,11 +221,26 @@ def _sentences(
         else:
             yield f"It was not at fault (a removal with no fault found); at that moment it was suspected with {likely}."
     if taken.skipped:
-        texts = listing([library.cautions[one].text.rstrip(".") for one in taken.skipped])
-        yield f"Not read before the step: {texts}."
+        cautions = [library.cautions[one] for one in taken.skipped]
+        yield f"Not read before the step: {' '.join(f'{one.level.upper()} “{one.text}”' for one in cautions)}"
     if decision.regret >= CLEAR and decision.seen.best != (taken.action, taken.target) and taken.looked is not False:
         better = step_title(exercise, *decision.seen.best)
         yield f"Better at that moment: {better}; this one costs {minutes(decision.regret)} more on average."
+
+
+def wrong_answer(exercise: Exercise, taken: Taken) -> str:
+    """That the aircraft answered a check wrongly, and how often the check does; empty where the answer was right."""
+    if taken.action != "check":
+        return ""
+    repaired = [one.unit for one in taken.before.steps if isinstance(one, Repair)]
+    check, right = exercise.library.checks[taken.target], exercise.world.right_answer(taken.target, repaired)
+    if right == taken.outcome:
+        return ""
+    share = percent(check.confusion(taken.outcome, right))
+    return (
+        f"This answer was wrong: “{check.answer(right).text}” is true on this aircraft. Where that is so, the check "
+        f"says “{check.answer(taken.outcome).text}” all the same in {share} of cases; nobody could know."
+    )
 
 
 def _why_nothing(exercise: Exercise, taken: Taken) -> str:
@@ -284,12 +284,17 @@ _ADVICE = {
 }
 
 
-_EARLY = (
-    "Handed over, or out of time, with most still unknown or another suspect likelier than the one named: "
-    "say who is suspected, and why, as far as the answers go."
-)
+_SHORT: dict[Short, str] = {
+    "early": "Handed over, or out of time, with most still unknown: look first for the check that tells most.",
+    "unnamed": "Handed over without naming a suspect: say who is suspected, and why, as far as the answers go.",
+    "less likely": "Named another part than the answers point to: hand over the one that they leave likeliest.",
+    "nothing there": "Named a part though what was reported is not there: then no part is to be taken out for it.",
+}
 
 _NO_PLAN = "Most steps gave minutes away: search without a plan. Before each step, name the suspects still open."
+
+REAL_SHARE = 0.25
+"""Minutes given away are a search without a plan where they are this share of those that the best strategy expects."""
 
 
 def _habit(marked: Mark, comments: tuple[Comment, ...]) -> tuple[str, ...]:
@@ -303,13 +308,14 @@ def _habit(marked: Mark, comments: tuple[Comment, ...]) -> tuple[str, ...]:
     order = sorted(lost, key=lambda mistake: (mistake is not Mistake.SKIPPED, -lost[mistake]))
     found = [_habit_words(mistake, count[mistake]) for mistake in order]
     poor = sum(one.regret >= CLEAR for one in comments)
-    if poor >= 4 and 2 * poor > len(comments):
+    given = sum(one.regret for one in comments)
+    if poor >= 4 and 2 * poor > len(comments) and given >= REAL_SHARE * marked.reference:
         found.insert(int(Mistake.SKIPPED in count), _NO_PLAN)
-    if marked.found < FOUND:
-        found.insert(min(1, len(found)), _EARLY)
+    if marked.found < FOUND and marked.short in _SHORT:
+        found.insert(min(1, len(found)), _SHORT[marked.short])
     if not found:
-        given = "nothing" if marked.lost < CLEAR else f"only {minutes(marked.lost)}"
-        found = [f"No habit to work on in this run: {given} was given away."]
+        away = "nothing" if given < CLEAR else f"only {minutes(given)}"
+        found = [f"No habit to work on in this run: {away} was given away."]
     return tuple(found[:2])
 
 

@@ -6,19 +6,26 @@ else first and the best afterwards is always possible, so no step costs more tha
 
     Q(step) = min(expected minutes with this step next, its minutes + V)        regret = Q(step) - V >= 0
 
-Where the report itself may be wrong (share d of reports) and nobody has looked yet, the operational check
-comes first: looking costs its minutes r and ends the search with chance d, so V' = r + (1 - d) V, and a step
-that is made before costs its minutes with chance d and its regret with chance 1 - d.
+The figures are estimates, and what they cannot tell apart is no mistake: a check that tells something and is within
+`RESOLVES` of V gave nothing away, nor did a replacement where another one is as little better. A replacement before a
+check that is better is always one, for the estimate rather undervalues checks. So, until a part is nearly certain, a
+check that is as good as the best replacement is the best step: a part that was looked at can still be replaced.
+
+Where the report itself may be wrong, with chance d as far as the answers go, and nobody has looked yet, the
+operational check comes first where it pays: looking costs its minutes r and ends the search with chance d, so
+V' = min(V, r + (1 - d) V), and a step that is made before costs its minutes with chance d and its regret with 1 - d.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from faultree.practice.doubt import doubt
 from faultree.practice.exercise import Exercise, Taken
 from faultree.practice.scenario import Scenario
+from faultree.practice.telling import suspect_bits
 from faultree.strategy.advice import Advice
 from faultree.strategy.case import Case
 
@@ -31,18 +38,29 @@ EVERY = 10_000
 NOTHING = 1e-9
 """A regret below this is rounding."""
 
+RESOLVES = 0.1
+"""Expected minutes that differ by a smaller share of V are not told apart: the estimate is no better than that."""
+
+CERTAIN = 0.9
+"""A suspect this likely is to be acted on, where that is also the best next step."""
+
+TELLS = 0.1
+"""A check that tells fewer bits about the suspects than this is no step towards them, however short it is."""
+
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
     """What could be known at a decision: the least expected minutes, the step that leads to them, and all others.
 
     `best` is "hand over" where nothing is left to find. `values` gives the expected minutes of each choice that was
-    looked at closely.
+    looked at closely, `search` the least of them, as if the report were true, and `doubt` the chance that it is not.
     """
 
     least: float
     best: Choice
     values: Mapping[Choice, float]
+    search: float = 0.0
+    doubt: float = 0.0
 
 
 def outlook(case: Case, scenario: Scenario, looked: bool | None) -> Outlook:
@@ -53,12 +71,27 @@ def outlook(case: Case, scenario: Scenario, looked: bool | None) -> Outlook:
     if not advice or not any(unit.probability > 0.0 for unit in case.units()):
         return Outlook(0.0, ("hand over", ""), {})
     values = {_choice(one): one.expected_minutes for one in advice}
-    best = _choice(advice[0])
-    least = values[best]
-    if looked is None:
-        retest = case.library.symptoms[scenario.symptom].retest
-        return Outlook(retest + (1.0 - scenario.doubt) * least, ("look", ""), values)
-    return Outlook(least, best, values)
+    best = _best(case, advice)
+    least = values[_choice(advice[0])]
+    unsure = doubt(case, scenario, looked)
+    if unsure > 0.0:
+        first = case.library.symptoms[scenario.symptom].retest + (1.0 - unsure) * least
+        if first <= least:
+            return Outlook(first, ("look", ""), values, least, unsure)
+    return Outlook(least, best, values, least, unsure)
+
+
+def _best(case: Case, advice: Sequence[Advice]) -> Choice:
+    """The step of the least expected minutes; where that is a replacement, a telling check that is as good as it."""
+    first = advice[0]
+    likely = {one.unit: one.probability for one in case.units()}
+    if first.action == "replace" and likely.get(first.item or "", 0.0) < CERTAIN:
+        for one in advice:
+            if one.expected_minutes - first.expected_minutes > RESOLVES * first.expected_minutes:
+                break
+            if one.check is not None and one.minutes < first.minutes and suspect_bits(case, one.check) >= TELLS:
+                return _choice(one)
+    return _choice(first)
 
 
 def _choice(advice: Advice) -> Choice:
@@ -67,51 +100,38 @@ def _choice(advice: Advice) -> Choice:
     return ("replace", advice.item or "")
 
 
-def regret(seen: Outlook, taken: Taken, doubt: float) -> float:
+def regret(seen: Outlook, taken: Taken) -> float:
     """Expected minutes given away by a step, against the best one at that moment."""
     if taken.looked is False:
         return taken.minutes
-    if taken.looked is None:
-        if taken.action == "look":
-            return 0.0
-        least = min(seen.values.values(), default=0.0)
-        return doubt * taken.minutes + (1.0 - doubt) * _beyond(seen, taken, least)
     if taken.action == "look":
-        return taken.minutes
-    return _beyond(seen, taken, seen.least)
+        return 0.0 if seen.best == ("look", "") else min(taken.minutes, _look_first(seen, taken))
+    beyond = _beyond(seen, taken)
+    if seen.best == ("look", ""):
+        return seen.doubt * taken.minutes + (1.0 - seen.doubt) * beyond
+    return beyond
 
 
-def _beyond(seen: Outlook, taken: Taken, least: float) -> float:
+def _look_first(seen: Outlook, taken: Taken) -> float:
+    """What a look costs beyond the best step, where that is another one."""
+    return taken.minutes + (1.0 - seen.doubt) * seen.search - seen.least
+
+
+def _beyond(seen: Outlook, taken: Taken) -> float:
     close = seen.values.get((taken.action, taken.target), float("inf"))
-    found = min(close, taken.minutes + least) - least
-    return found if found > NOTHING else 0.0
-
-
-def known_repair(case: Case) -> float:
-    """Expected minutes to put right what is wrong if one knew what: repairs with their operational check.
-
-    A mean over the minimal fault sets by probability; what is not listed counts as the mean of those that are.
-    """
-    listed = case.explanations(limit=40, least=1e-4)
-    total = sum(one.probability for one in listed)
-    if total <= 0.0:
+    found = min(close - seen.search, taken.minutes)
+    if found <= NOTHING:
         return 0.0
-    return sum(one.probability * _minutes(case, one.causes) for one in listed) / total
+    if found < RESOLVES * seen.search and _as_good(seen, taken):
+        return 0.0
+    return found
 
 
-def _minutes(case: Case, causes: tuple[str, ...]) -> float:
-    library = case.library
-    retest = sum(library.symptoms[name].retest for name in case.symptoms)
-    units = {case.unit_id(cause) for cause in causes}
-    own = sum((library.items.get(unit) or library.causes[unit]).minutes + retest for unit in units)
-    needed = {name for unit in units if unit in library.items for name in library.items[unit].access}
-    return own + sum(library.access[name].minutes for name in needed - case.opened)
-
-
-def ignorance(case: Case, scenario: Scenario, looked: bool | None) -> float:
-    """Expected minutes that not knowing the fault still costs: the least expected ones beyond the repair itself."""
-    seen = outlook(case, scenario, looked)
-    return max(seen.least - known_repair(case), 0.0) if seen.least > 0.0 else 0.0
+def _as_good(seen: Outlook, taken: Taken) -> bool:
+    """Whether a step that is hardly worse by the estimate may as well be better."""
+    if taken.action == "check":
+        return suspect_bits(taken.before, taken.target) >= TELLS
+    return seen.best[0] == "replace" and ("replace", taken.target) in seen.values
 
 
 def begun(exercise: Exercise) -> tuple[Case, bool | None]:

@@ -8,7 +8,7 @@ from random import Random
 from faultree.base.errors import CaseError
 from faultree.library.model import Library
 from faultree.practice import code
-from faultree.practice.draw import Draw, Faults, draw_of
+from faultree.practice.draw import Draw, Faults, draw_of, pick
 
 LEVELS = {
     1: "one fault, or as few as it takes",
@@ -87,8 +87,9 @@ def _hidden(library: Library, symptom: str, level: int, random: Random) -> tuple
     if level in (1, 3):
         return draw.of_size(max(_fewest(draw), 2 if level == 3 else 1), random), True
     if level == 4 and random.random() < FALSE_REPORT:
-        harmless = random.random() < HARMLESS and draw.sized(1, shown=False)[0]
-        return draw.of_size(1, random, shown=False) if harmless else frozenset(), False
+        sets, chances = draw.harmless()
+        harmless = random.random() < HARMLESS and sets
+        return sets[pick(chances, random)] if harmless else frozenset(), False
     return _shown(draw, random), True
 
 

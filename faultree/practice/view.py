@@ -2,21 +2,33 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from faultree.library.model import Library, Who
 from faultree.practice.curve import Moment, curve
-from faultree.practice.exercise import Exercise, takes
-from faultree.practice.feedback import Comment, Feedback, feedback, open_suspects, step_title
+from faultree.practice.doubt import doubt
+from faultree.practice.exercise import Exercise, Taken, takes
+from faultree.practice.feedback import Comment, Feedback, asked_title, feedback, outcome, step_title, wrong_answer
 from faultree.practice.judge import Outlook, outlook
-from faultree.practice.mark import Mark, mark
+from faultree.practice.mark import HINTS, Mark, mark
 from faultree.practice.recall import Recall, recall
 from faultree.practice.reference import reference
+from faultree.practice.telling import open_suspects
 from faultree.walk import cautions
 from faultree.walk.names import matches
-from faultree.walk.prompt import SHORT_NOTICE
+from faultree.walk.prompt import SHORT_NOTICE, Suspects
 from faultree.walk.state import CheckStep, RepairStep
+from faultree.walk.suspects import everyone as every_suspect
+from faultree.walk.suspects import leading
 from faultree.walk.titles import title, unit_title
+
+SUSPECTS = 8
+"""So many suspects have a line of their own."""
+
+NOT_THERE = (
+    "What was reported is not there, so no part is to be taken out for it. That clears nothing: the report stands. "
+    "Hand over without a suspect, so that it is written down that it could not be seen again."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,16 +44,20 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What was found so far: each step that counts, with its outcome."""
+    """What was found so far: each step with its outcome; `note` says that it was taken back, or, at the end, wrong."""
 
     title: str
     outcome: str
     minutes: float
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """The end of an exercise: the mark with its feedback, the truth, and the best strategy on the same aircraft."""
+    """The end of an exercise: the mark with its feedback, the truth, and the best strategy on the same aircraft.
+
+    `left` are the hidden causes that are still there though the symptom is gone.
+    """
 
     mark: Mark
     feedback: Feedback
@@ -52,6 +68,7 @@ class Result:
     reference_steps: tuple[Told, ...]
     curve: tuple[Moment, ...]
     reference_curve: tuple[Moment, ...]
+    left: tuple[str, ...] = ()
     recalls: tuple[Recall, ...] = ()
 
 
@@ -107,19 +124,17 @@ def _care(exercise: Exercise, pending: CheckStep | RepairStep) -> bool:
 
 
 def told(exercise: Exercise) -> tuple[Told, ...]:
-    """What was found so far; what was taken back is left out."""
+    """What was found so far; once the exercise is over, also which answers were wrong."""
     return tuple(
-        Told(step_title(exercise, one.action, one.target), outcome(exercise, one.action, one.target, one.outcome),
-             one.minutes)
-        for one in exercise.steps if not one.taken_back
-    )  # fmt: skip
+        Told(asked_title(exercise, one), outcome(exercise, one), one.minutes, _note(exercise, one))
+        for one in exercise.steps
+    )
 
 
-def outcome(exercise: Exercise, action: str, target: str, given: str) -> str:
-    """The outcome of a step in words."""
-    if action == "check":
-        return exercise.library.checks[target].answer(given).text
-    return "the symptom is gone" if given == "gone" else "the symptom is there"
+def _note(exercise: Exercise, taken: Taken) -> str:
+    if taken.taken_back:
+        return "Taken back; its minutes are spent."
+    return wrong_answer(exercise, taken) if exercise.ending is not None else ""
 
 
 def hint(exercise: Exercise) -> str:
@@ -132,14 +147,15 @@ def hint(exercise: Exercise) -> str:
     seen = outlook(exercise.case, exercise.scenario, exercise.looked)
     action, target = seen.best
     if action == "hand over":
-        return "Nothing is left to find: hand over."
+        return NOT_THERE if exercise.looked is False else "Nothing is left to find: hand over."
     if action == "look":
         return "The report may be wrong: repeat the operational check first (look)."
+    price = f"(Hints at this step count {HINTS[exercise.hints]:.0f} min in the mark.)"
     if exercise.hints == 1:
-        return f"{_kind(exercise, action, target)} {SHORT_NOTICE}"
+        return f"{_kind(exercise, action, target)} {price} {SHORT_NOTICE}"
     name = step_title(exercise, action, target)
     why = "" if exercise.hints == 2 else f" {_why(exercise, seen)}"
-    return f"Best next: {name}.{why} {SHORT_NOTICE}"
+    return f"Best next: {name}.{why} {price} {SHORT_NOTICE}"
 
 
 def _kind(exercise: Exercise, action: str, target: str) -> str:
@@ -157,6 +173,14 @@ def _why(exercise: Exercise, seen: Outlook) -> str:
         return f"It is at fault with {100 * unit.probability:.0f} %, and no check is worth its time before."
     sentences = exercise.case.why(target)
     return " ".join(sentences)
+
+
+def suspects(exercise: Exercise, *, everyone: bool = False) -> tuple[Suspects, float]:
+    """The suspects as a trainee sees them, and the chance that the report is wrong, which their figures allow for."""
+    found = every_suspect(exercise.case) if everyone else leading(exercise.case, SUSPECTS)
+    unsure = doubt(exercise.case, exercise.scenario, exercise.looked)
+    lines = tuple(replace(one, probability=(1.0 - unsure) * one.probability) for one in found.lines)
+    return replace(found, lines=lines, at_most=(1.0 - unsure) * found.at_most), unsure
 
 
 def suspects_left(exercise: Exercise) -> tuple[str, ...]:
@@ -178,6 +202,7 @@ def result(exercise: Exercise) -> Result:
         reference_steps=told(best),
         curve=curve(exercise),
         reference_curve=curve(best),
+        left=tuple(sorted(exercise.world.remaining(exercise.repaired))) if marked.ending == "restored" else (),
         recalls=recall(exercise),
     )
 

@@ -17,16 +17,28 @@ from faultree.terminal.lines import Lines
 from faultree.terminal.look import text
 from faultree.terminal.parts import indented
 from faultree.terminal.practice_lists import draw_options, fitting
-from faultree.terminal.practice_typed import Away, Show, Unclear, still_possible, suspect, understand
+from faultree.terminal.practice_result import draw_result
+from faultree.terminal.practice_typed import Away, Show, Unclear, at_question, still_possible, suspect, understand
 from faultree.terminal.pump import Screen
+from faultree.walk.titles import unit_title
 
 Keep = Callable[[ev.Event], str]
 """Keeps an event for good; what to tell where that failed, else nothing."""
 
 STILL_POSSIBLE = (
     "Which parts could it still be? Name them all, separated by commas (or none). "
-    "It does not enter the mark; Enter leaves it out."
+    "It does not enter the mark; Enter leaves it out, back goes on with the exercise."
 )
+
+OR_BACK = "Enter: none. Type back to go on with the exercise."
+
+
+class _Back(Exception):
+    """A question was left, and with it what it belongs to."""
+
+
+class _Quit(Exception):
+    """The exercise was left at a question."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,15 +54,15 @@ class Listing:
 class Practice:
     """One exercise at one screen: the only thing here that changes.
 
-    `over` says whether the time on the clock is up; `keep` is called with every event that was possible; `busy` is
-    around what may take long.
+    `clock` says how many minutes are left (None: there is no clock); `keep` is called with every event that was
+    possible; `busy` is around what may take long.
     """
 
     exercise: ex.Exercise
     screen: Screen
     lines: Lines
     keep: Keep = lambda event: ""
-    over: Callable[[], bool] = lambda: False
+    clock: Callable[[], float | None] = lambda: None
     busy: Callable[[], AbstractContextManager[object]] = nullcontext
     _listed: tuple[Option, ...] = field(default=(), repr=False)
     _parts: bool = field(default=False, repr=False)
@@ -60,26 +72,30 @@ class Practice:
         """Go on until the exercise ends, the person leaves, or the input ends; the last state."""
         self._open()
         while self.exercise.ending is None:
-            if self.over():
-                self._step(ev.TimeUp())
+            if self._over():
+                self._time_up()
                 break
             try:
                 line = self.lines.read("Practice > ")
             except KeyboardInterrupt:
                 line = "quit"
-            if self.over():
-                self._step(ev.TimeUp())
+            if self._over():
+                self._time_up()
             elif line is None or self._take(line):
                 self._left()
                 return self.exercise
         with self.busy():
             found = result(self.exercise)
-        self.screen.show(screens.draw_result(self.exercise, found, self.screen.page))
+        self.screen.show(draw_result(self.exercise, found, self.screen.page))
         return self.exercise
+
+    def _over(self) -> bool:
+        left = self.clock()
+        return left is not None and left <= 0.0
 
     def _open(self) -> None:
         page = self.screen.page
-        self.screen.show(screens.draw_start(self.exercise, page))
+        self.screen.show(screens.draw_start(self.exercise, page, self.clock()))
         if self.exercise.steps:
             self.screen.show("", screens.draw_found(self.exercise, page))
         if self.exercise.pending is not None:
@@ -97,44 +113,98 @@ class Practice:
         elif isinstance(meant, Show):
             self._show(meant)
         elif isinstance(meant, ev.HandOver):
-            self._hand_over(meant)
+            return self._hand_over(meant)
         else:
             self._step(meant)
         return False
 
-    def _hand_over(self, event: ev.HandOver) -> None:
-        """Hand over; before that, ask who is suspected and, where that was kept in the head, what is still possible.
+    def _hand_over(self, event: ev.HandOver) -> bool:
+        """Hand over, once that was said again; before, ask who is suspected and, where blind, what is still possible.
 
-        Nobody has to say: Enter leaves a question out, an interrupt breaks the hand-over off.
+        Nobody has to say: Enter leaves a question out; back, or an interrupt, goes on with the exercise. True where
+        the person leaves it.
         """
         exercise, over = self.exercise, self.exercise.looked is False
         try:
             if not event.suspect and not over:
-                asked = self._asked("Which part do you suspect most? Enter: none.", "Suspect > ", suspect)
+                asked = self._asked(f"Which part do you suspect most? {OR_BACK}", "Suspect > ", suspect)
                 event = asked if isinstance(asked, ev.HandOver) else event
             named_now = any(one.after == len(exercise.steps) for one in exercise.named)
             if exercise.mode != "coached" and not over and not named_now:
                 named = self._asked(STILL_POSSIBLE, "Still possible > ", still_possible)
                 if named is not None:
                     self._step(named)
-        except KeyboardInterrupt:
-            self.screen.show("", Text("Not handed over."))
+            self._confirm(event)
+        except (_Back, KeyboardInterrupt):
+            self.screen.show("", Text("Not handed over; the exercise goes on."))
+            return False
+        except _Quit:
+            return True
+        if self._over():
+            self._step(ev.TimeUp(event.suspect))
+        else:
+            self._step(event)
+        return False
+
+    def _confirm(self, event: ev.HandOver) -> None:
+        """Have a hand-over that was typed by hand said again, as it ends the exercise; _Back where it is not."""
+        if not self.lines.by_hand:
             return
-        self._step(ev.TimeUp() if self.over() else event)
+        named = unit_title(self.exercise.library, event.suspect) if event.suspect else "no part"
+        self.screen.show(text(f"Hand over, naming {named}? That ends the exercise: ok hands over, back goes on."))
+        while True:
+            line = self._heard("Hand over > ")
+            if line.casefold() in ("ok", "yes", "y"):
+                return
+            if line.casefold() in ("no", "n"):
+                raise _Back
+            self.screen.show(text("Type ok or back.", "yellow"))
+
+    def _time_up(self) -> None:
+        """End the exercise as it stands; who is suspected then is asked and told, but does not enter the mark."""
+        named: ev.Event | None = None
+        if self.exercise.looked is not False:
+            ask = "The time is up. Which part do you suspect most? It does not enter the mark. Enter: none."
+            try:
+                named = self._asked(ask, "Suspect > ", suspect)
+            except (_Back, _Quit, KeyboardInterrupt):
+                named = None
+        self._step(ev.TimeUp(named.suspect if isinstance(named, ev.HandOver) else ""))
 
     def _asked(
         self, question: str, ask: str, read: Callable[[str, ex.Exercise], ev.Event | Unclear]
     ) -> ev.Event | None:
-        """The event that an answer to a question means; None where it was left out."""
+        """The event that an answer to a question means; None where it was left out. Raises _Back and _Quit."""
         self.screen.show(text(question))
-        while line := " ".join((self.lines.read(ask) or "").split()):
+        while line := self._heard(ask, empty=True):
             meant = read(line, self.exercise)
             if not isinstance(meant, Unclear):
                 return meant
             self._ask_back(meant)
         return None
 
+    def _heard(self, ask: str, *, empty: bool = False) -> str:
+        """The line typed at a question; what only shows something is shown, and the question stands again.
+
+        The end of the input leaves the question, as `back` does; only where `empty` says so Enter is an answer.
+        """
+        while True:
+            line = self.lines.read(ask)
+            if line is None:
+                raise _Back
+            meant = at_question(" ".join(line.split()), self.exercise)
+            if isinstance(meant, Away):
+                raise _Quit
+            if isinstance(meant, ev.Leave):
+                raise _Back
+            if isinstance(meant, Show):
+                self._show(meant)
+            elif meant or empty:
+                return meant
+
     def _ask_back(self, meant: Unclear) -> None:
+        if meant.choices:
+            self._listed, self._parts = meant.choices, meant.parts
         self.screen.show(text(meant.text, "yellow"), *(indented(text(one)) for one in meant.options))
 
     def _step(self, event: ev.Event) -> None:
@@ -155,7 +225,7 @@ class Practice:
         elif self.exercise.pending is not None:
             self.screen.show("", screens.draw_cautions(self.exercise, page))
         elif len(self.exercise.steps) > len(before.steps):
-            self.screen.show(screens.draw_step(self.exercise, self.exercise.steps[-1], page))
+            self.screen.show(screens.draw_step(self.exercise, self.exercise.steps[-1], page, self.clock()))
         elif isinstance(event, ev.Possible):
             self.screen.show(Text("Noted; what you left out is said at the end."))
         elif isinstance(event, ev.Leave):
@@ -170,7 +240,7 @@ class Practice:
         elif wanted.what == "found":
             self.screen.show(screens.draw_found(exercise, page))
         elif wanted.what == "suspects":
-            self.screen.show(screens.draw_suspects(exercise, page))
+            self.screen.show(screens.draw_suspects(exercise, page, everyone=wanted.words == "all"))
         elif wanted.what == "report":
             self.screen.show(screens.draw_report(exercise))
         else:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from faultree.base.words import listing
 from faultree.practice import events as ev
 from faultree.practice import exercise as ex
+from faultree.practice.mark import HINTS
 from faultree.practice.view import Option, check_options, named_units
 
 
@@ -24,10 +26,15 @@ class Away:
 
 @dataclass(frozen=True, slots=True)
 class Unclear:
-    """What was typed cannot be done, or can mean several things."""
+    """What was typed cannot be done, or can mean several things.
+
+    Where one of several can be chosen by its number, `choices` are they, and `parts` whether they are parts.
+    """
 
     text: str
     options: tuple[str, ...] = ()
+    choices: tuple[Option, ...] = ()
+    parts: bool = False
 
 
 Meant = ev.Event | Show | Away | Unclear
@@ -44,6 +51,8 @@ class Command:
     modes: tuple[ex.Mode, ...] = ex.MODES
 
 
+_PRICES = listing([f"{one:.0f}" for one in HINTS[1:]], "then")
+
 COMMANDS = (
     Command("checks", "[WORDS]", "list the checks of the reported system, of a system, or that fit words", ("list",)),
     Command("parts", "[WORDS]", "the same for what can be put right", ("items",)),
@@ -55,8 +64,8 @@ COMMANDS = (
     Command("skip", "", "do the step without reading its cautions"),
     Command("back", "", "leave the step whose cautions are on view"),
     Command("found", "", "what was found so far, and the minutes spent", ("answers",)),
-    Command("suspects", "", "who is still suspected", (), ("coached",)),
-    Command("hint", "", "help with the next step; typed again it says more, and costs more", (), ("coached",)),
+    Command("suspects", "[all]", "who is still suspected", (), ("coached",)),
+    Command("hint", "", f"help with the next step, counted as {_PRICES} min in all", (), ("coached",)),
     Command("undo", "", "take the last answer back; its minutes are spent all the same", (), ("coached", "blind")),
     Command("possible", "X, Y", "name what is still possible; the end says what you left out", (), ("blind", "exam")),
     Command("hand over", "[X]", "stop and hand over to a licensed engineer, naming X as the suspect", ("handover",)),
@@ -107,6 +116,8 @@ def understand(typed: str, exercise: ex.Exercise, listed: tuple[Option, ...], pa
 def _command(
     command: Command, line: str, rest: str, exercise: ex.Exercise, listed: tuple[Option, ...], *, parts: bool
 ) -> Meant:
+    if command.word == "suspects" and rest.casefold() in ("all", "everyone"):
+        return Show("suspects", "all")
     if command.word in _PLAIN:
         return _check(line, exercise) if rest else _PLAIN[command.word]  # a title may begin with such a word
     if command.word in ("checks", "parts"):
@@ -117,9 +128,12 @@ def _command(
         return still_possible(rest, exercise)
     if not rest:
         return Unclear(f"Which one? Type {command.word} and a number of the list, an id, or words of its title.")
-    if command.word == "check":
-        return _number(rest, listed, parts=False) if rest.isdecimal() and not parts else _check(rest, exercise)
-    return _number(rest, listed, parts=True) if rest.isdecimal() and parts else _part(rest, exercise)
+    if rest.isdecimal() and listed and parts != (command.word == "replace"):
+        other = "checks" if command.word == "check" else "parts"
+        return Unclear(f"The list shown last is one of {'parts' if parts else 'checks'}; type {other} for the other.")
+    if rest.isdecimal():
+        return _number(rest, listed, parts=parts)
+    return _check(rest, exercise) if command.word == "check" else _part(rest, exercise)
 
 
 def _number(typed: str, listed: tuple[Option, ...], *, parts: bool) -> Meant:
@@ -136,11 +150,12 @@ def _check(words: str, exercise: ex.Exercise) -> Meant:
     if len(found) == 1:
         return ev.Ask(found[0].target)
     if found:
-        return Unclear(f"'{words}' can be one of these checks:", _named(found))
+        return Unclear(f"'{words}' can be one of these checks; its number makes it:", _numbered(found), found)
     if words in exercise.library.checks:
         return ev.Ask(words)
-    if any(words.casefold() in (one.word, *one.others) for one in COMMANDS):
-        return Unclear(f"'{words}' is not possible in the mode {exercise.mode}; help lists what is.")
+    for one in COMMANDS:
+        if any(f"{words.casefold()} ".startswith(f"{word} ") for word in (one.word, *one.others)):
+            return Unclear(f"'{one.word}' is not possible in the mode {exercise.mode}; help lists what is.")
     return Unclear(f"No check left fits '{words}'; checks lists them, help says what else can be typed.")
 
 
@@ -149,8 +164,22 @@ def _part(words: str, exercise: ex.Exercise) -> Meant:
     if len(found) == 1:
         return ev.PutRight(found[0].target)
     if found:
-        return Unclear(f"'{words}' can be one of these parts:", _named(found))
+        say = f"'{words}' can be one of these parts; its number puts it right:"
+        return Unclear(say, _numbered(found), found, parts=True)
     return Unclear(f"Nothing that could be put right fits '{words}'; parts lists it all.")
+
+
+def at_question(line: str, exercise: ex.Exercise) -> str | Show | Away | ev.Leave:
+    """What a line typed at a question means where it is no answer: something to show, or to leave; else the line."""
+    word = line.casefold()
+    if word in ("back", "undo", "cancel"):
+        return ev.Leave()
+    for command in possible(exercise.mode):
+        if word in (command.word, *command.others):
+            meant = Show(command.word) if command.word in ("checks", "parts") else _PLAIN.get(command.word)
+            if isinstance(meant, Show | Away):
+                return meant
+    return line
 
 
 def suspect(words: str, exercise: ex.Exercise) -> ev.HandOver | Unclear:
@@ -179,6 +208,11 @@ def still_possible(words: str, exercise: ex.Exercise) -> ev.Possible | Unclear:
     if not units:
         return Unclear("Name parts, separated by commas, or none.")
     return ev.Possible(",".join(units))
+
+
+def _numbered(options: tuple[Option, ...]) -> tuple[str, ...]:
+    shown = tuple(f"{number:>2} {one.title}" for number, one in enumerate(options[:8], 1))
+    return (*shown, f"and {len(options) - 8} more") if len(options) > 8 else shown
 
 
 def _named(options: tuple[Option, ...]) -> tuple[str, ...]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from faultree.practice.events import Ask, Event, HandOver, PutRight, Read, Skip
+from faultree.practice.events import Ask, Event, HandOver, Hint, PutRight, Read, Skip
 from faultree.practice.feedback import Feedback, Mistake, feedback
 from faultree.practice.mark import mark
 from tests.practice.test_mark import done
@@ -48,7 +50,7 @@ def test_when_enough_was_known_is_the_step_before_which_it_was() -> None:
 def test_a_skipped_caution_comes_first() -> None:
     found = said(Ask("mat"), Ask("gauge"), Skip(), Ask("listen"), PutRight("motor"))
     assert found.habit[0].startswith("A caution that was not read, once.")
-    assert "Not read before the step: The gate moves; keep hands away." in found.comments[1].sentences
+    assert "Not read before the step: WARNING “The gate moves; keep hands away”" in found.comments[1].sentences
 
 
 def test_a_run_without_mistakes_says_so() -> None:
@@ -70,3 +72,33 @@ def test_every_mistake_has_its_advice(mistake: Mistake) -> None:
     from faultree.practice.feedback import _ADVICE
 
     assert _ADVICE[mistake].endswith(".")
+
+
+def test_a_hint_is_no_wrong_decision() -> None:
+    """The first step of the best strategy stays that, whoever was asked about it."""
+    found = said(Hint(), Hint(), Hint(), Ask("listen"), PutRight("motor"))
+    assert [(one.regret, one.hints, one.mistakes) for one in found.comments] == [(0.0, 8.0, ()), (0.0, 0.0, ())]
+    assert found.habit == ("No habit to work on in this run: nothing was given away.",)
+
+
+@pytest.mark.parametrize(("scale", "planless"), [(0.2, False), (0.3, True)])
+def test_search_without_a_plan_is_said_where_what_was_given_away_is_a_real_share(scale: float, planless: bool) -> None:
+    """A quarter of the minutes that the best strategy expects; a few minutes over many steps are none."""
+    exercise = done(PutRight("pump"), Read(), PutRight("valve"), Read(), PutRight("leak"), Ask("mat"), HandOver())
+    marked = mark(exercise)
+    each = scale * marked.reference / len(marked.decisions)
+    decisions = tuple(replace(one, regret=each) for one in marked.decisions)
+    habit = feedback(exercise, replace(marked, decisions=decisions)).habit
+    assert any("search without a plan" in one for one in habit) == planless
+
+
+@pytest.mark.parametrize(
+    ("events", "words"),
+    [
+        ((HandOver(),), "without naming a suspect"),
+        ((Ask("listen"), HandOver("pump")), "Named another part than the answers point to"),
+        ((HandOver("motor"),), "with most still unknown"),
+    ],
+)
+def test_a_hand_over_that_is_short_of_something_is_told_what(events: tuple[Event, ...], words: str) -> None:
+    assert words in " ".join(said(*events).habit)

@@ -52,5 +52,5 @@ def test_a_wrong_report_is_named_and_looked_at() -> None:
     assert dict(found.facts)["Hidden"] == "Nothing"
     assert dict(found.facts)["Report is"] == "Wrong"
     assert [(one.title, one.outcome) for one in found.steps] == [
-        ("Repeat the operational check", "The symptom is gone")
+        ("Repeat the operational check", "What was reported is not there now")
     ]

@@ -7,12 +7,14 @@ import json
 import pytest
 
 from faultree.practice.events import Ask, HandOver, Hint, Look, Possible, PutRight, Read, TakeBack
+from faultree.practice.exercise import Exercise
 from faultree.practice.view import (
     check_options,
     hint,
     named_units,
     result,
     summary,
+    suspects,
     suspects_left,
     told,
     unit_options,
@@ -57,7 +59,7 @@ def test_hints_say_more_each_time_and_only_what_is_knowable() -> None:
     assert hint(exercise) == ""
     said = [hint(after(exercise, *[Hint()] * count)) for count in (1, 2, 3, 4)]
     assert said[0].startswith("A check would tell more first; look among those of: Gate of a fictional pond. ")
-    assert said[1] == f"Best next: Listen to the motor. {SHORT_NOTICE}"
+    assert said[1] == f"Best next: Listen to the motor. (Hints at this step count 5 min in the mark.) {SHORT_NOTICE}"
     assert all(one.endswith(SHORT_NOTICE) for one in said)
     assert said[2].startswith("Best next: Listen to the motor. ")
     assert said[3] == said[2]
@@ -67,18 +69,54 @@ def test_hints_say_more_each_time_and_only_what_is_knowable() -> None:
 
 def test_hints_know_repairs_doubtful_reports_and_the_end() -> None:
     sure = after(begun("g/motor-dead"), Ask("listen"))
-    assert hint(after(sure, Hint())) == f"Enough is known to put something right now. {SHORT_NOTICE}"
+    assert hint(after(sure, Hint())).startswith("Enough is known to put something right now. (Hints at this step count")
     assert "It is at fault with" in hint(after(sure, Hint(), Hint(), Hint()))
     doubtful = begun(doubt=0.3, there=False)
     assert "repeat the operational check first" in hint(after(doubtful, Hint()))
-    assert hint(after(doubtful, Look(), Hint())) == "Nothing is left to find: hand over."
+    said = hint(after(doubtful, Look(), Hint()))
+    assert "That clears nothing: the report stands. Hand over without a suspect" in said
 
 
-def test_told_leaves_out_what_was_taken_back() -> None:
+def test_suspects_allow_for_the_chance_that_the_report_is_wrong() -> None:
+    """By hand: at the start 0.7 of each, and 0.3 of none of them; after a look all of each."""
+    sure, unsure = begun("g/leak"), begun("g/leak", doubt=0.3)
+    first, doubted = suspects(unsure)
+    assert doubted == 0.3
+    plain, none = suspects(sure)
+    assert none == 0.0
+    assert [one.probability for one in first.lines] == pytest.approx([0.7 * one.probability for one in plain.lines])
+    assert suspects(after(unsure, Look()))[1] == 0.0
+    assert len(suspects(sure, everyone=True)[0].lines) >= len(plain.lines)
+
+
+def test_told_says_what_was_taken_back_so_that_its_minutes_add_up() -> None:
     from faultree.practice.events import TakeBack
 
     exercise = after(begun("g/motor-dead"), Ask("listen"), TakeBack(), Ask("mat"))
-    assert [(one.title, one.outcome) for one in told(exercise)] == [("Look at the door mat", "No")]
+    steps = told(exercise)
+    assert [one.note for one in steps] == ["Taken back; its minutes are spent.", ""]
+    assert sum(one.minutes for one in steps) == exercise.minutes
+
+
+def test_what_is_left_on_the_aircraft_is_told_where_the_symptom_is_gone() -> None:
+    """Of two faults one was enough to put right: the other one is still there."""
+    done = after(begun("g/motor-dead", "g/mat-torn"), PutRight("motor"))
+    assert result(done).left == ("g/mat-torn",)
+    assert result(after(begun("g/motor-dead"), PutRight("motor"))).left == ()
+
+
+def test_a_wrong_answer_of_the_aircraft_is_told_at_the_end_and_not_before() -> None:
+    """The gauge errs; on the seed here it says that there is pressure, and there is none."""
+    exercise = next(one for seed in range(200) if (one := _gauge_read(seed)).steps[0].outcome == "yes")
+    assert told(exercise)[0].note == ""
+    done = after(exercise, HandOver())
+    assert told(done)[0].note.startswith("This answer was wrong: “No” is true on this aircraft.")
+    assert "in 10 % of cases" in told(done)[0].note
+    assert told(done)[0].note in result(done).feedback.comments[0].sentences
+
+
+def _gauge_read(seed: int) -> Exercise:
+    return after(begun("g/leak", seed=seed), Ask("gauge"), Read())
 
 
 def test_suspects_are_those_that_the_evidence_points_to() -> None:

@@ -32,9 +32,9 @@ def practise(
     width: int = 80,
     plain: bool = True,
     keep: Callable[[Event], str] = lambda event: "",
-    over: Callable[[], bool] = lambda: False,
+    clock: Callable[[], float | None] = lambda: None,
 ) -> tuple[Exercise, str]:
     """The exercise after these lines were typed, and all that was shown."""
     record = io.StringIO()
-    made = Practice(begun, Screen(record, Look(plain, width)), Script(lines), keep, over)
+    made = Practice(begun, Screen(record, Look(plain, width)), Script(lines), keep, clock)
     return made.run(), record.getvalue()

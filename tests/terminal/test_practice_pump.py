@@ -13,8 +13,9 @@ def test_a_run_from_report_to_mark() -> None:
     """The report, a check, its answer, the suspects, the repair, the mark and its picture, in this order."""
     done, text = practise(exercise(), "listen", "replace motor")
     assert (done.ending, done.minutes) == ("restored", 35)
-    order = ("Practice: find the hidden fault", "Suspects", "Found: No", "The symptom is gone. Mark: 100 of 100",
-             "Step by step", "The best strategy on this aircraft", "o this run, . the best strategy")  # fmt: skip
+    order = ("Practice: find the hidden fault", "Suspects", "Found: No", "Step by step",
+             "The best strategy on this aircraft", "o this run, . the best strategy",
+             "The symptom is gone. Mark: 100 of 100", "Hidden", "To work on")  # fmt: skip
     places = [text.index(words) for words in order]
     assert places == sorted(places)
     assert "approved maintenance manual" in text[: text.index("Found: No")]
@@ -78,38 +79,60 @@ def test_a_hand_over_asks_who_is_suspected_and_what_is_possible() -> None:
         events.append(event)
         return ""
 
-    lines = ("listen", "hand over", "the motr", "motor", "pump, x", "Pump, motor, valve")
+    lines = ("listen", "hand over", "the motr", "motor", "pump, x", "Pump, motor, valve", "ok")
     done, text = practise(exercise(mode="blind"), *lines, keep=keep)
     assert events == [Ask("g/listen"), Possible("g/pump,g/motor,g/valve"), HandOver("g/motor")]
     assert done.ending == "handed over"
     assert "Nothing fits 'the motr'" in text
     assert "Nothing fits 'x'." in text
     assert "Named 1 of the 1 still possible." in text
-    _, text = practise(exercise(), "listen", "hand over", "motor")
+    _, text = practise(exercise(), "listen", "hand over", "motor", "ok")
     assert "could it still be" not in text
 
 
 def test_questions_of_a_hand_over_can_be_left_out_or_broken_off() -> None:
-    done, _ = practise(exercise(mode="blind"), "hand over", "", "")
+    done, _ = practise(exercise(mode="blind"), "hand over", "", "", "ok")
     assert (done.ending, done.suspect, done.named) == ("handed over", "", ())
     done, text = practise(exercise(mode="blind"), "hand over", "ctrl-c", "quit")
     assert done.ending is None
-    assert "Not handed over." in text
+    assert "Not handed over; the exercise goes on." in text
+
+
+@pytest.mark.parametrize("line", ["back", "undo", "cancel"])
+def test_a_hand_over_can_be_left_at_each_of_its_questions(line: str) -> None:
+    """By a word, not only by a key; what was found is shown in between where that is asked for."""
+    for before in ((), ("motor",), ("motor", "none")):
+        done, text = practise(exercise(mode="blind"), "listen", "hand over", *before, "found", line, "quit")
+        assert done.ending is None
+        assert "Not handed over; the exercise goes on." in text
+        assert "Found so far" in text
+    assert practise(exercise(), "hand over", "quit")[0].ending is None
+
+
+def test_a_hand_over_is_said_again_before_it_ends_the_exercise() -> None:
+    done, text = practise(exercise(), "listen", "hand over motor", "", "what", "no", "hand over motor", "ok")
+    assert "Hand over, naming Motor? That ends the exercise: ok hands over, back goes on." in " ".join(text.split())
+    assert "Type ok or back." in text
+    assert (done.ending, done.suspect) == ("handed over", "g/motor")
 
 
 def test_what_was_named_at_this_step_is_not_asked_again() -> None:
-    done, text = practise(exercise(mode="exam"), "possible none", "hand over pump")
+    done, text = practise(exercise(mode="exam"), "possible none", "hand over pump", "ok")
     assert done.ending == "handed over"
     assert "Still possible >" not in text
     assert "Named 0 of the" in text
 
 
 def test_the_clock_ends_an_exercise() -> None:
-    """Before the next line is read, whatever it says."""
-    ticks = iter([False, False, True])
-    done, text = practise(exercise(), "listen", "replace motor", over=lambda: next(ticks))
-    assert (done.ending, len(done.steps)) == ("out of time", 1)
+    """Before the next line is read, whatever it says; who is suspected is asked then."""
+    ticks = iter([9.5, 9.0, 8.9, 4.2, 0.0, 0.0])
+    done, text = practise(exercise(), "listen", "pump", clock=lambda: next(ticks, 0.0))
+    assert (done.ending, len(done.steps), done.suspect) == ("out of time", 1, "g/pump")
+    assert "9 min left; it runs on" in text
+    assert "on the clock 4 min left" in text
+    assert "The time is up. Which part do you suspect most? It does not enter the mark." in " ".join(text.split())
     assert "The time is up. Mark:" in text
+    assert "it was not at fault" in " ".join(text.split())
 
 
 def test_work_that_takes_longer_than_allowed_ends_an_exercise() -> None:
@@ -123,9 +146,10 @@ def test_work_that_takes_longer_than_allowed_ends_an_exercise() -> None:
 def test_a_report_that_is_wrong_is_found_by_looking() -> None:
     """Level 4 from end to end: told at the start, looked at, handed over, full mark."""
     begun = exercise("g/mat-torn", mode="exam", level=4, there=False, doubt=0.3)
-    done, text = practise(begun, "look", "hand over")
+    done, text = practise(begun, "look", "hand over", "ok")
     assert "3 of 10 reports are wrong" in text
-    assert "the symptom is gone" in text.casefold()
+    assert "What was reported is not there now" in text
+    assert "That clears nothing: the report stands" in " ".join(text.split())
     assert (done.ending, done.looked) == ("handed over", False)
     assert "Which part" not in text
     assert "Mark: 100 of 100" in text

@@ -63,11 +63,11 @@ def test_what_a_line_means(line: str, event: Meant) -> None:
         ("wombat", "No check left fits 'wombat'"),
         ("replace wombat", "Nothing that could be put right fits 'wombat'"),
         ("hand over wombat", "Nothing fits 'wombat'; name a part, or none."),
-        ("the", "'the' can be one of these checks:"),
+        ("the", "'the' can be one of these checks; its number makes it:"),
         ("replace e", "Nothing that could be put right fits 'e'"),
-        ("undo it", "No check left fits"),
+        ("wombat it", "No check left fits"),
         ("7", "Type checks or parts for a list first."),
-        ("possible pump", "No check left fits"),
+        ("possible pump", "'possible' is not possible in the mode coached"),
     ],
 )
 def test_what_is_unclear_is_asked_back(line: str, words: str) -> None:

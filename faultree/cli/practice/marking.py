@@ -32,7 +32,7 @@ def mark_command(file: str, curve: str | None, force: bool, as_json: bool, folde
     new_file(curve, ".svg", force=force)
     from faultree.practice.view import result, summary
     from faultree.terminal.look import text
-    from faultree.terminal.practice_screens import draw_result
+    from faultree.terminal.practice_result import draw_result
 
     with waiting("Marking"):
         run, exercise = _done(library, Path(file))

@@ -136,7 +136,7 @@ def _play(library: Library, begun: Begun) -> tuple[Exercise, tuple[Any, ...]]:
         screen(),
         lines,
         keep,
-        over=lambda: until is not None and system_clock() >= until,
+        clock=lambda: None if until is None else (until - system_clock()).total_seconds() / 60.0,
         busy=lambda: waiting("Working the mark out"),
     )
     return session.run(), tuple(events)
