@@ -107,8 +107,12 @@ class Interview:
             "aircraft": lambda: self._ask("Aircraft", FLIGHT_HELP),
             "flight": lambda: self._ask("Flight number", FLIGHT_HELP),
             "day": lambda: self._until("Day (2031-05-04, today or yesterday)", self._day),
-            "phase": lambda: self._until(f"Phase ({', '.join(PHASES)})", phase_of),
+            "phase": self._phase,
         }
+
+    def _phase(self) -> str | None:
+        self.screen.show(Text(f"The phase is one of: {', '.join(PHASES)}; or other: and some words.", "dim"))
+        return self._until("Phase", phase_of)
 
     def _day(self, said: str) -> str:
         return day_of(said, local_day(self.store.clock)).isoformat()

@@ -42,7 +42,7 @@ def test_the_crew_is_asked_only_what_a_crew_can_answer() -> None:
 def test_what_is_given_as_an_option_is_not_asked(journal: Path) -> None:
     given = ("--aircraft", "HM-VLB", "--flight", "HM 1", "--day", "2025-05-04", "--phase", "taxi", "--who", "KL")
     out = run("debrief", *given, lines=f"{WORDS}0\n").output
-    for words in ("Aircraft >", "Flight number >", "Day (", "Phase ("):
+    for words in ("Aircraft >", "Flight number >", "Day (", "Phase >"):
         assert words not in out
     record = book.read(opened(journal), 1)
     assert record.head.flight.aircraft == "HM-VLB"
