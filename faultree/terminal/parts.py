@@ -159,16 +159,14 @@ def pair_words(one: Together) -> str:
 
 
 def caution_rows(lines: Sequence[CautionLine]) -> RenderableType:
-    """Cautions, each behind its level in capitals; of those read before, the first sentence."""
+    """Cautions, each behind its level in capitals, and those marked that were read before this step."""
     pairs = ((Text(line.level.upper(), LEVEL_STYLES[line.level]), _caution(line)) for line in lines)
     return rows(pairs, first=7)
 
 
 def _caution(line: CautionLine) -> Text:
-    if not line.read:
-        return text(line.text)
-    first, stop, _ = line.text.partition(". ")
-    return joined([text(first + stop.strip()), Text("(read before)", "dim")], " ")
+    # In full even where it was read before: the instruction stands behind the hazard.
+    return joined([text(line.text), Text("(read before)", "dim")], " ") if line.read else text(line.text)
 
 
 # --- choices -----------------------------------------------------------------------------------

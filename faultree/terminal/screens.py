@@ -212,7 +212,9 @@ def _conflict(shown: ConflictPrompt, page: Page) -> Iterator[RenderableType]:
 def _end(shown: EndPrompt, page: Page, last: bool) -> Iterator[RenderableType]:
     yield ""
     yield heading(f"The end: {_headline(shown)}", page, _spent(shown))
-    if shown.likely:
+    if shown.maybe_gone:
+        yield text(shown.maybe_gone, "bold")
+    if shown.likely or shown.others:
         yield title(_verdict(shown), "bold")
         yield ""
     if shown.waits:
@@ -255,6 +257,8 @@ def _verdict(shown: EndPrompt) -> str:
     """The likely units in a sentence, or the faults that explain the case only together."""
     if _settled(shown):
         return pair_words(shown.together[0]) + "."
+    if not shown.likely:
+        return f"No suspect is likely: none is above {percent(shown.others[0].probability)}."
     named = listing(
         (f"{one.title} ({percent(one.probability)})" for one in shown.likely), "and" if shown.together else "or"
     )

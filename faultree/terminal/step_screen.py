@@ -33,6 +33,7 @@ def draw_step(shown: StepPrompt, page: Page, *, brief: bool = False) -> Renderab
     if shown.suspects.change:
         parts += [change_words(shown.suspects.change), ""]
     parts += [Text("Suspects", "bold"), suspect_table(shown.suspects, page)]
+    parts += [text(shown.maybe_gone, "bold")] if shown.maybe_gone else []
     parts += [text(shown.history, "dim"), ""] if shown.history else [""]
     step = shown.step
     on = f" ({shown.charted})" if shown.charted else ""
@@ -48,7 +49,14 @@ def change_words(change: Change) -> RenderableType:
         lines = [Text.assemble("Also reported: ", text(change.title, "bold"))]
     if change.excluded:
         lines.append(Text.assemble("Now excluded: ", text(_some(change.excluded))))
-    if not change.moved:
+    if change.unlikely < 1.0:
+        lines.append(
+            text(
+                f"That changes no suspect, and it does not fit: it had a chance of {percent(change.unlikely)}. Ask "
+                "again; the answer may be mistaken, or the report."
+            )
+        )
+    elif not change.moved:
         lines.append(Text("That changes no suspect."))
     return Group(*lines)
 
@@ -75,7 +83,7 @@ def _check_facts(check: CheckView) -> Iterator[tuple[str, Text]]:
         yield "When", title(check.situation)
     yield from _access(check.access)
     if check.places:
-        yield "Where", joined((_placed(name, place) for name, place in check.places), "; ")
+        yield "Parts", joined((_placed(name, place) for name, place in check.places), "; ")
     if check.tools:
         yield "Tools", title(", ".join(check.tools))
     yield from _today(check.missing)
@@ -125,6 +133,8 @@ def _repair_facts(repair: RepairView) -> Iterator[tuple[str, Text]]:
         yield "Manual", text(repair.manual)
     yield from _today(repair.missing)
     yield "Then", text(f"Repeat the operational check and see whether it still holds: {_retests(repair)}.")
+    if repair.away:
+        yield "", text(f"It was seen in: {listing(repair.away)}. What cannot be shown on the ground: type can't tell.")
     if repair.unseen:
         yield (
             "Seen",

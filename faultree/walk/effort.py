@@ -9,7 +9,9 @@ from collections.abc import Collection, Iterable
 from typing import NamedTuple
 
 from faultree.base.words import listing, minutes
+from faultree.belief.evidence import Reply, Step
 from faultree.library.model import Library
+from faultree.strategy.case import Case
 
 
 class Effort(NamedTuple):
@@ -42,6 +44,15 @@ def of_repair(library: Library, unit: str, symptoms: Iterable[str], opened: Coll
     if item is None:
         return Effort(library.causes[unit].minutes, 0.0, retest)
     return Effort(item.minutes, _access(library, item.access, opened), retest)
+
+
+def spent(case: Case, further: Step | None = None) -> float:
+    """Minutes that a case took, with one further step that was made and could not join it."""
+    if further is None:
+        return case.minutes
+    if isinstance(further, Reply):
+        return case.minutes + of_check(case.library, further.check, case.opened).total
+    return case.minutes + of_repair(case.library, further.unit, case.symptoms, case.opened).total
 
 
 def _access(library: Library, needed: Iterable[str], opened: Collection[str]) -> float:

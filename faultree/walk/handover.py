@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from faultree.base.words import capital, listing, minutes, percent, sentence
 from faultree.belief.evidence import Repair, Reply
 from faultree.strategy.case import Case, Unit
-from faultree.walk import doubt, follow, history, titles, today, undoing
+from faultree.walk import doubt, effort, follow, history, titles, today, undoing, untold
 from faultree.walk import events as ev
 from faultree.walk.cautions import LEVELS
 from faultree.walk.judge import SURE, next_check, standing_out
@@ -22,6 +22,9 @@ from faultree.walk.unfit import unfit_words
 
 LIKELY = 4
 """At most so many units are called likely."""
+
+UNLIKELY = 0.05
+"""A unit less likely than this is called likely by nobody, even where none is likelier."""
 
 OTHERS = 8
 """At most so many further units are named as not excluded."""
@@ -50,7 +53,7 @@ def end_prompt(walk: Walk) -> EndPrompt:
     others = worth_naming(case, rest)
     return EndPrompt(
         reason=reason,
-        minutes=case.minutes,
+        minutes=effort.spent(case, walk.conflict.newest if walk.conflict else None),
         likely=tuple(unit_line(case, unit) for unit in likely),
         others=tuple(unit_line(case, unit) for unit in others),
         more=len(rest) - len(others),
@@ -62,6 +65,7 @@ def end_prompt(walk: Walk) -> EndPrompt:
         waits=reason is Reason.NOTHING_LEFT and any(waiting_titles(walk, one) for one in walk.lacks),
         left_open=any(not one.closed for one in undoing.left(walk)),
         others_tell=_others_tell(walk),
+        maybe_gone="" if silent else untold.maybe_gone(case),
     )
 
 
@@ -76,8 +80,9 @@ def _others_tell(walk: Walk) -> str:
 
 
 def split(units: tuple[Unit, ...]) -> tuple[tuple[Unit, ...], tuple[Unit, ...]]:
-    """The likely units (at least half as likely as the first) and all the others."""
-    likely = tuple(unit for unit in units[:LIKELY] if unit.probability >= units[0].probability / 2)
+    """The likely units (at least half as likely as the first, and not unlikely in themselves) and all the others."""
+    least = max(units[0].probability / 2, UNLIKELY) if units else 0.0
+    likely = tuple(unit for unit in units[:LIKELY] if unit.probability >= least)
     return likely, units[len(likely) :]
 
 
@@ -147,7 +152,7 @@ def text(walk: Walk) -> Iterator[str]:
     if walk.remarks:
         yield "Notes:"
         yield from (f"- {remark.text}" for remark in walk.remarks)
-    yield f"Time spent: {minutes(case.minutes)}"
+    yield f"Time spent: {minutes(effort.spent(case, walk.conflict.newest if walk.conflict else None))}"
     yield from filter(None, (scale(case),))
     yield from _authority(case)
     yield NOTICE
@@ -160,8 +165,11 @@ def _when(after: int | None) -> str:
 
 def _done(walk: Walk) -> Iterator[str]:
     steps = history.numbered(walk.open_case)
-    yield "Done:" if steps else "Done: no check yet"
+    waiting = walk.conflict.newest if walk.conflict else None
+    yield "Done:" if steps or waiting else "Done: no check yet"
     yield from (f"- {step}" for step in steps)
+    if waiting:
+        yield f"- Step {len(steps) + 1}: {titles.sentence(walk.library, waiting)} (contradicts: see below)"
 
 
 def _withdrawn(walk: Walk) -> Iterator[str]:
@@ -176,6 +184,7 @@ def _findings(walk: Walk) -> Iterator[str]:
         last = case.steps[-1]
         assert isinstance(last, Repair)  # only a replacement restores
         yield f"Restored by putting right: {titles.unit_title(walk.library, last.unit)}"
+        yield from untold.next_to(case, last)
         if walk.unseen:
             yield "The symptom could not be seen before that either, so its being gone proves little."
         latent = still_suspected(case)
@@ -187,11 +196,12 @@ def _findings(walk: Walk) -> Iterator[str]:
         yield "These answers cannot all be true, and that is not settled:"
         yield from (f"- {_doubtful(case, walk.conflict, step)}" for step in doubt.doubted(walk.conflict))
         return
+    yield from filter(None, (untold.maybe_gone(case),))
     likely, rest = split(case.units())
-    yield "Likely:" if likely else "Likely: nothing in the tree explains what is left"
+    yield "Likely:" if likely else f"Likely: {_none(rest)}"
     yield from (f"- {_unit(unit_line(case, unit))}" for unit in likely)
     yield from _listed(
-        "Faults that explain the report only together:",
+        "Faults that explain what was found only together:",
         (f"{' with '.join(one.titles)}, {percent(one.probability)}" for one in together(case)),
     )
     named = worth_naming(case, rest)
@@ -201,6 +211,12 @@ def _findings(walk: Walk) -> Iterator[str]:
     faint = len(rest) - len(named)
     if faint:
         yield f"Not excluded but unlikely: {faint} more"
+
+
+def _none(rest: tuple[Unit, ...]) -> str:
+    if not rest:
+        return "nothing in the tree explains what is left"
+    return f"no suspect is; none is above {percent(rest[0].probability)}"
 
 
 def _doubtful(case: Case, conflict: Conflict, step: Reply | Repair) -> str:
@@ -233,6 +249,8 @@ def _history(walk: Walk) -> Iterator[str]:
     if not walk.conflict and any(isinstance(one, Repair) or one.answer is not None for one in case.steps):
         yield "How the suspects moved:"
         yield from (f"- {line}" for line in history.told(case, MOVED))
+        if any(not one.seen for one in walk.sightings):
+            yield "Excluded is what was not there during that step; a fault that comes and goes may have been away."
 
 
 def _left_out(walk: Walk) -> Iterator[str]:

@@ -23,6 +23,9 @@ LIKELY = 0.5
 WORTH = 0.05
 """Bits below which a check is not worth its time beside an item that is already likely."""
 
+QUICK = 3.0
+"""A check of so many minutes, with all access open, is made in passing."""
+
 TELLS = 1e-3
 """Bits below which a check tells nothing: a thousand of them would hardly halve what is possible."""
 
@@ -108,16 +111,30 @@ def step_of(advice: Advice) -> Pending:
 
 
 def alternatives(case: Case, today: Today, shown: Pending | None, count: int) -> tuple[Advice, ...]:
-    """The best pieces of advice other than the step on view, with one replacement at most where checks are left."""
+    """The best pieces of advice other than the step on view, with one replacement at most where checks are left.
+
+    The last of them is the quick check that tells most for its time, where that is not among them: it costs next to
+    nothing, and whoever stands in the cockpit makes it first whatever comes next.
+    """
+    possible = [one for one in sensible(case, today) if step_of(one) != shown and (today.repairs or one.check)]
     found: list[Advice] = []
     spare: list[Advice] = []
-    for one in sensible(case, today):
-        if len(found) == count:
-            break
-        if step_of(one) != shown and (today.repairs or one.check is not None):
-            replaces = one.check is None and any(other.check is None for other in found)
-            (spare if replaces else found).append(one)
-    return (*found, *spare)[:count]
+    for one in possible:
+        replaces = one.check is None and any(other.check is None for other in found)
+        (spare if replaces else found).append(one)
+    first = [*found, *spare][:count]
+    quick = max((one for one in possible if _quick(one) and one not in first), key=_rate, default=None)
+    if quick is not None and len(first) == count and first[-1].check is not None and _rate(first[-1]) < _rate(quick):
+        first[-1] = quick
+    return tuple(first)
+
+
+def _quick(one: Advice) -> bool:
+    return one.check is not None and one.minutes <= QUICK and one.bits >= WORTH
+
+
+def _rate(one: Advice) -> float:
+    return one.bits / max(one.minutes, 1e-9)
 
 
 # --- checks that tell something ----------------------------------------------------------------

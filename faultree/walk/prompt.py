@@ -48,13 +48,15 @@ class Together:
 class Change:
     """What the last step changed: its title and outcome, whom it excluded (by title), and whether anything moved.
 
-    Without an outcome it was no step, but a further report that came in.
+    Without an outcome it was no step, but a further report that came in. `unlikely` is the chance that an answer had
+    which moved nothing and yet was not to be expected; 1.0 for any other.
     """
 
     title: str
     outcome: str
     excluded: tuple[str, ...]
     moved: bool
+    unlikely: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +119,8 @@ class CheckView:
 class RepairView:
     """A replacement as it is put to a person; `retests` are the operational checks that follow, in `effort` too.
 
-    `missing` is what it needs and is not there today, `unseen` whether the symptom could not be seen again before.
+    `missing` is what it needs and is not there today, `unseen` whether the symptom could not be seen again before,
+    `away` the situations of the reports that no check on the aircraft sets up.
     """
 
     unit: str
@@ -133,6 +136,7 @@ class RepairView:
     cautions: tuple[CautionLine, ...]
     missing: tuple[str, ...] = ()
     unseen: bool = False
+    away: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,7 +230,8 @@ class StepPrompt:
 
     `charted` says which step of a chart it is, where one is followed; `left_out` what is not available today,
     `unseen` that the symptom could not be seen again, `history` that the figures rest on earlier findings too, and
-    `only` whose checks are proposed, where that is not anyone's.
+    `only` whose checks are proposed, where that is not anyone's. `maybe_gone` says how likely the symptom is gone
+    already, where nobody could tell what a repair did.
     """
 
     phase: Phase
@@ -241,6 +246,7 @@ class StepPrompt:
     unseen: bool = False
     history: str = ""
     only: str = ""
+    maybe_gone: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,7 +290,7 @@ class EndPrompt:
     """Sums up: why the search is over, the likely units, what is not excluded, and the hand-over text.
 
     `waits`: checks that would tell more are left out today; `left_open`: something has to be closed or taken out;
-    `others_tell`: checks of others than these people (in words) would tell more.
+    `others_tell`: checks of others than these people (in words) would tell more; `maybe_gone` as in a `StepPrompt`.
     """
 
     reason: Reason
@@ -300,6 +306,7 @@ class EndPrompt:
     waits: bool = False
     left_open: bool = False
     others_tell: str = ""
+    maybe_gone: str = ""
     phase: Phase = Phase.OVER
 
 

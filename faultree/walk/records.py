@@ -10,7 +10,7 @@ from faultree.base.words import listing, percent, sentence
 from faultree.library.model import Who
 from faultree.walk import events as ev
 from faultree.walk import figures, history, today, undoing
-from faultree.walk.judge import concerns
+from faultree.walk.judge import concerns, proposal
 from faultree.walk.onward import proceed
 from faultree.walk.state import CheckStep, Explained, Pending, Reason, Sighting, Told, Turn, Undone, Walk
 from faultree.walk.suspects import FAINT
@@ -62,7 +62,7 @@ def not_today(walk: Walk, event: ev.NotToday) -> Turn:
     if lack in walk.lacks:
         raise CaseError(f"{words} is left out already; 'available' takes that back")
     told = Told(f"Not today: {words}. {_waits(walk, lack)}")
-    return Turn(_anew(replace(walk, lacks=(*walk.lacks, lack))), (told,))
+    return Turn(_anew(walk, replace(walk, lacks=(*walk.lacks, lack))), (told,))
 
 
 def available(walk: Walk, event: ev.Available) -> Turn:
@@ -74,7 +74,7 @@ def available(walk: Walk, event: ev.Available) -> Turn:
         raise CaseError(f"'{event.name}' is not left out today")
     words = listing(today.words(walk.library, one) for one in meant)
     kept = tuple(one for one in walk.lacks if one not in meant)
-    return Turn(_anew(replace(walk, lacks=kept)), (Told(f"Available again: {words}."),))
+    return Turn(_anew(walk, replace(walk, lacks=kept)), (Told(f"Available again: {words}."),))
 
 
 def by(walk: Walk, event: ev.By) -> Turn:
@@ -87,16 +87,20 @@ def by(walk: Walk, event: ev.By) -> Turn:
     if wanted == walk.by:
         raise CaseError(f"that is so already: {today.only(walk.by) or 'checks by anyone are proposed'}")
     told = Told(sentence(today.only(wanted)) if wanted else "Checks by anyone again.")
-    return Turn(_anew(replace(walk, by=wanted)), (told,))
+    return Turn(_anew(walk, replace(walk, by=wanted)), (told,))
 
 
-def _anew(walk: Walk) -> Walk:
-    """Go on to another step where the one on view has to wait, or where an ending may no longer hold."""
+def _anew(before: Walk, walk: Walk) -> Walk:
+    """Find the next step anew with what is there now; a step that was taken up by choice stays as long as it can."""
     if walk.phase is Phase.OVER:
         return proceed(walk) if walk.reason in REOPENED else walk
-    if walk.pending is None or walk.phase in (Phase.LIST, Phase.NOTICE):
+    if walk.pending is None or walk.phase is Phase.NOTICE:
         return walk
-    return walk if today.possible(walk.library, walk.today, _name(walk.pending)) else proceed(walk)
+    chosen = walk.pending != proposal(before)
+    if chosen and (walk.phase is Phase.LIST or today.possible(walk.library, walk.today, _name(walk.pending))):
+        return walk
+    # The list stays on view; whoever goes back from it comes to the step that is best by then.
+    return replace(walk, pending=None) if walk.phase is Phase.LIST else proceed(walk)
 
 
 def _name(pending: Pending) -> str:

@@ -72,7 +72,16 @@ def repair_view(walk: Walk, unit: str) -> RepairView:
         cautions=caution_lines(walk, RepairStep(unit)),
         missing=_missing(walk, unit),
         unseen=walk.unseen,
+        away=_away(case),
     )
+
+
+def _away(case: Case) -> tuple[str, ...]:
+    """The situations of the reports in which only the crew can look: none that is set up on the aircraft."""
+    library = case.library
+    set_up = {check.situation for check in library.checks.values() if check.by != "crew"}
+    seen_in = dict.fromkeys(library.symptoms[name].situation for name in case.symptoms)
+    return tuple(library.situations[one].title for one in seen_in if one is not None and one not in set_up)
 
 
 def _missing(walk: Walk, step: str) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from faultree.belief.evidence import Repair
+from faultree.belief.evidence import Repair, Reply
 from faultree.belief.posterior import Suspect
 from faultree.strategy.case import Case
 from faultree.walk import figures, titles
@@ -22,6 +22,9 @@ NOTABLE = 0.05
 
 MOVED = 0.0005
 """A suspect moved where its probability changed by more than this, a twentieth of a percent."""
+
+HARDLY = 0.2
+"""An answer less likely than this that moves no suspect does not fit what is known: somebody may be mistaken."""
 
 GONE = 1e-12
 """Below this a suspect counts as excluded: what is left there is rounding."""
@@ -95,12 +98,23 @@ def _change(case: Case) -> Change:
     before, after = _alive(case.undo()), _alive(case)
     title, outcome = titles.step_words(case.library, step)
     repaired = step.unit if isinstance(step, Repair) else None
+    moved = _moved(case.undo(), case)
     return Change(
         title,
         outcome,
         excluded=_excluded(case, before, after, leaving_out=repaired),
-        moved=_moved(case.undo(), case),
+        moved=moved,
+        unlikely=1.0 if moved else _chance(case),
     )
+
+
+def _chance(case: Case) -> float:
+    """The chance that the last answer had before it was given, where it had hardly any; else 1."""
+    step = case.steps[-1]
+    if not isinstance(step, Reply) or step.answer is None:
+        return 1.0
+    chance = case.undo().outlook(step.check)[step.answer].probability
+    return chance if chance < HARDLY else 1.0
 
 
 def _moved(earlier: Case, later: Case) -> bool:

@@ -53,7 +53,7 @@ def _last_uses(walk: Walk) -> dict[tuple[str, str], int]:
     used: dict[tuple[str, str], int] = {("caution", name): 0 for name in sorted(walk.locks)}
     used.update({("access", name): 0 for name in sorted(walk.opened)})
     case = walk.open_case
-    for step in walk.withdrawn:
+    for step in (*walk.withdrawn, *((walk.conflict.newest,) if walk.conflict else ())):
         used.update(dict.fromkeys(_of_step(walk, step), 0))
     for count, step in enumerate(case.steps, 1):
         used.update(dict.fromkeys(_of_step(walk, step), count))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from faultree.library.model import Library
-from faultree.walk import doubt, figures, follow, further, titles, today
+from faultree.walk import doubt, figures, follow, further, titles, today, untold
 from faultree.walk import events as ev
 from faultree.walk.handover import end_prompt, records
 from faultree.walk.judge import telling
@@ -107,6 +107,7 @@ def _step(walk: Walk) -> StepPrompt:
         unseen=walk.unseen,
         history=walk.library.history,
         only=today.only(walk.by),
+        maybe_gone=untold.maybe_gone(case),
     )
 
 

@@ -56,9 +56,9 @@ def test_a_case_is_saved_and_taken_up_again(here: Path) -> None:
     _walk("dark", lines="ok\n1\nnote seal worn\nsave mine\n")
     assert (here / "mine.yaml").exists()
     out = _walk("--case", "mine.yaml", lines="ok\nundo\n")
-    assert "Listen to the relay: Nothing" in out
+    assert "Listen to the relay: What do you hear? Nothing" in out
     assert "Seal worn" in out
-    assert "Taken back: listen to the relay: Nothing." in out
+    assert "Taken back: listen to the relay: What do you hear? Nothing." in out
 
 
 @pytest.mark.parametrize("text", ["", "case: 7", "a: [", "case: 1\nsymptoms: [none]\nsteps: []"])

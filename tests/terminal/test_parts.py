@@ -79,11 +79,11 @@ def test_an_exact_result_says_nothing_about_a_bound() -> None:
     assert "off by" not in as_shown(suspect_table(table, Page(80, True)))
 
 
-def test_a_caution_is_shown_in_full_until_it_was_read() -> None:
-    """Afterwards its first sentence stands as a reminder."""
+def test_a_caution_is_shown_in_full_even_where_it_was_read() -> None:
+    """The instruction stands behind the hazard, so neither may be cut off."""
     lines = [CautionLine("a", "warning", "Panels move. Keep clear.", read=read) for read in (False, True)]
     drawn = as_shown(caution_rows(lines)).splitlines()
-    assert drawn == ["  WARNING Panels move. Keep clear.", "  WARNING Panels move. (read before)"]
+    assert drawn == ["  WARNING Panels move. Keep clear.", "  WARNING Panels move. Keep clear. (read before)"]
 
 
 @pytest.mark.parametrize(

@@ -37,7 +37,7 @@ def test_the_step_screen_has_all_that_a_check_needs() -> None:
         "Takes 25 min, 15 min of it for access; on the aircraft",
         "When Power on and the button pressed",
         "Access Take the left panel off (15 min)",
-        "Where signal lamp (left panel)",
+        "Parts signal lamp (left panel)",
         "Tools Multimeter",
         "Manual SM 33-43",
         "Note Press the button during the measurement.",
@@ -50,7 +50,7 @@ def test_the_step_screen_has_all_that_a_check_needs() -> None:
 def test_an_answer_shows_what_it_changed() -> None:
     """The outcome, who is excluded, and how each suspect moved."""
     flat = _drawn(*asked("click", "silence"))
-    assert "Done: listen to the relay Found: Nothing" in flat
+    assert "Done: listen to the relay: What do you hear? Found: Nothing" in flat
     assert "up from 24 %" in flat
     assert "down from 48 %" in flat
 

@@ -96,6 +96,33 @@ def test_an_unsettled_contradiction_is_handed_over_as_such() -> None:
     assert _under(again.handover, heading) == ["measure the voltage at the lamp: Is there voltage at the lamp? Yes"]
 
 
+def test_an_answer_that_contradicts_is_among_what_was_done() -> None:
+    """It is not part of the case, and yet somebody made it, opened what it needed, and spent its minutes."""
+    clash = (*asked("voltage", "yes"), *asked("bench", "yes"))
+    end = _end(*clash, ev.Finish())
+    assert _under(end.handover, "Done:")[-1] == (
+        "Step 2: test the relay on the bench: It does not close (contradicts: see below)"
+    )
+    assert end.minutes == 10 + 15 + 45
+    assert "Time spent: 70 min" in end.handover
+
+
+def test_what_cleared_it_is_left_open_where_two_repairs_may_have() -> None:
+    end = _end(
+        *(ev.Replace("relay"), ev.Acknowledge(), ev.CannotTell()),
+        *(ev.Replace("fuse"), ev.Acknowledge(), ev.Retest(gone=True)),
+    )
+    place = end.handover.index("Restored by putting right: signal fuse")
+    assert end.handover[place + 1].startswith("It may have been signal relay as well")
+
+
+def test_excluded_by_a_step_is_limited_where_the_symptom_comes_and_goes() -> None:
+    said = "Excluded is what was not there during that step; a fault that comes and goes may have been away."
+    steps = (*asked("voltage", "yes"), ev.Finish())
+    assert said in _end(ev.CannotDuplicate(), *steps).handover
+    assert said not in _end(*steps).handover
+
+
 @pytest.mark.parametrize("probabilities", [(0.9, 0.05), (0.4, 0.3, 0.2, 0.1), (0.2,) * 9, ()])
 def test_likely_units_are_at_least_half_as_likely_as_the_first(probabilities: tuple[float, ...]) -> None:
     """And there are no more than four of them; the rest keeps its order."""
@@ -106,6 +133,13 @@ def test_likely_units_are_at_least_half_as_likely_as_the_first(probabilities: tu
     assert likely + rest == units
     assert len(likely) <= handover.LIKELY
     assert all(unit.probability >= units[0].probability / 2 for unit in likely)
+
+
+def test_a_suspect_of_a_percent_is_never_called_likely() -> None:
+    from faultree.strategy.case import Unit
+
+    units = tuple(Unit(f"u{index}", p, ()) for index, p in enumerate((0.011, 0.009)))
+    assert handover.split(units) == ((), units)
 
 
 def test_only_what_the_case_ever_pointed_to_is_named_as_not_excluded() -> None:

@@ -14,6 +14,7 @@ from faultree.walk.state import CheckStep, Reason, RepairStep
 from faultree.walk.table import Phase
 from faultree.walk.today import ANY
 from faultree.walk.view import prompt
+from tests.trees.demonstration import library
 from tests.walk.small import SIGNAL, asked, walked
 
 
@@ -146,3 +147,12 @@ def test_a_crew_is_asked_until_nothing_it_knows_tells_more() -> None:
     assert not [one for one in shown.choices if one.kind == "replace"]
     listed = prompt(replace(over, phase=Phase.LIST, reason=None))
     assert not [one for one in listed.choices if one.kind == "replace"]
+
+
+def test_the_quick_check_that_tells_most_for_its_time_is_always_among_the_choices() -> None:
+    """A lamp test of a minute that finds one fault in eight is offered beside checks that tell more and take longer."""
+    case = Case.open(library(), ["leading-edge/green-light-stays-off"])
+    shown = CheckStep("leading-edge/devices-out-page")
+    offered = [one.check for one in judge.alternatives(case, ANY, shown, 3)]
+    assert "leading-edge/device-lamp-test" in offered
+    assert len(offered) == 3

@@ -27,6 +27,24 @@ def _said(walk: Walk, event: ev.Event) -> str:
 # --- not today ---------------------------------------------------------------------------------
 
 
+@pytest.mark.parametrize("back", [ev.Available(), ev.Available("check", "signal/click")])
+def test_what_is_there_again_is_proposed_again(back: ev.Event) -> None:
+    """The step that was only second best gives way to the one that it stood in for."""
+    first = walked().pending
+    assert first == CheckStep("signal/click")
+    other = walked(ev.NotToday("check", "signal/click"))
+    assert other.pending != first
+    assert step(other, back).walk.pending == first
+    listed = step(step(other, ev.ShowAll()).walk, back).walk
+    assert (listed.phase, step(listed, ev.Back()).walk.pending) == (Phase.LIST, first)
+
+
+def test_a_step_of_ones_own_choice_stays() -> None:
+    """Whoever chose to measure goes on measuring, whatever has come back meanwhile."""
+    chosen = walked(ev.NotToday("check", "signal/click"), ev.TakeUp("voltage"))
+    assert step(chosen, ev.Available()).walk.pending == CheckStep("signal/voltage")
+
+
 def test_a_step_that_has_to_wait_makes_room_for_the_next_best() -> None:
     """The tool of the check on view is missing: another step is proposed, and the screen says what is left out."""
     walk = walked(ev.TakeUp("voltage"), METER)

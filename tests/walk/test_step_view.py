@@ -6,9 +6,11 @@ import pytest
 
 from faultree.walk import events as ev
 from faultree.walk.effort import Effort
+from faultree.walk.machine import start, step
 from faultree.walk.prompt import CheckView, Choice, RepairView, StepPrompt
 from faultree.walk.state import Walk
 from faultree.walk.view import prompt
+from tests.trees.demonstration import library
 from tests.walk.small import asked, walked
 
 
@@ -19,15 +21,15 @@ def _shown(walk: Walk) -> StepPrompt:
 
 
 def _check(*events: ev.Event) -> CheckView:
-    step = _shown(walked(*events)).step
-    assert isinstance(step, CheckView)
-    return step
+    view = _shown(walked(*events)).step
+    assert isinstance(view, CheckView)
+    return view
 
 
 def _repair(*events: ev.Event) -> RepairView:
-    step = _shown(walked(*events)).step
-    assert isinstance(step, RepairView)
-    return step
+    view = _shown(walked(*events)).step
+    assert isinstance(view, RepairView)
+    return view
 
 
 def _answers(walk: Walk) -> dict[str, Choice]:
@@ -148,3 +150,14 @@ def test_other_steps_are_flagged_where_cautions_apply() -> None:
     flags = {choice.text: choice.cautions for choice in _shown(walked()).choices if choice.kind in ("check", "replace")}
     assert flags["look at the supply light"] is True
     assert all(isinstance(flag, bool) for flag in flags.values())
+
+
+def test_a_report_from_the_air_says_that_the_ground_may_not_show_it() -> None:
+    """Where no check on the aircraft is made in the situation of the report, that situation is named."""
+    walk = start(library())
+    for event in (ev.Begin(("flaps-slow",)), ev.Acknowledge(), ev.Replace("flap-filter")):
+        walk = step(walk, event).walk
+    view = _shown(walk).step
+    assert isinstance(view, RepairView)
+    assert view.away == ("approach with landing flaps selected and the lever armed",)
+    assert _repair(ev.Replace("lamp")).away == ()

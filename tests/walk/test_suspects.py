@@ -97,3 +97,15 @@ def test_a_suspect_that_an_answer_sank_to_where_it_was_keeps_its_line() -> None:
     lit = case.answer("air-ground/ground-test-lamps-parked", "both")
     fallen = {"air-ground/ground-relay-1-open", "air-ground/ground-relay-2-open"}
     assert fallen <= {line.cause for line in suspects.suspects(lit).lines}
+
+
+def test_an_answer_against_the_report_is_not_passed_over() -> None:
+    """That the light was off, where it is reported on, moves no suspect; it only may be forgotten once in twenty."""
+    case = Case.open(library(), ["air-ground/disagree-light-on"])
+    denied = suspects.suspects(case.answer("disagree-light-taxi", "no")).change
+    assert denied is not None
+    assert not denied.moved
+    assert denied.unlikely == pytest.approx(0.05, abs=0.005)
+    agreed = suspects.suspects(case.answer("disagree-light-taxi", "yes")).change
+    assert agreed is not None
+    assert agreed.unlikely == 1.0
