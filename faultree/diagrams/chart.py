@@ -49,15 +49,18 @@ def chart_drawing(asked: Request, chart: Chart) -> Drawing:
             "'faultree chart' writes it as a list, and --cut leaves unlikely branches out"
         )
     book = Book(asked, merged(chart), page_of(asked.library, chart))
-    frame = Frame(asked.block("Troubleshooting chart", facts(book.page)), _legend(book))
+    # A chart is of all its reports; the other views are of one, beside which the others are named.
+    block = replace(asked.block("Troubleshooting chart", facts(book.page)), title=book.page.title, reports=())
+    frame = Frame(block, _legend(book))
     if asked.ways:
         found = [_on_paper(book, frame, paper) for paper in asked.ways]
         sheets = min(found, key=len)
     else:
         sheets = (sheet(frame, _columns(book, _height(book), 1e9)[0][0], 1, 1, None),)
     plain = Plain(tuple(_outline(book)), tuple(_vertices(book)), tuple(_arcs(book)), "TB")
-    title = asked.library.symptoms[asked.symptom].title
-    return Drawing("chart", asked.symptom, title, sheets, plain, asked.theme, signs=(SIGNS, book.page.use[-1]))
+    return Drawing(
+        "chart", asked.symptom, book.page.title, sheets, plain, asked.theme, signs=(SIGNS, book.page.use[-1])
+    )
 
 
 SIGNS = (

@@ -19,11 +19,12 @@ from faultree.diagrams.outline import outline
 from faultree.diagrams.svg import svg
 from faultree.diagrams.tree import tree_drawing
 from faultree.logic.derive import fault_tree
-from faultree.strategy.chart.compile import compile_chart
+from faultree.strategy.chart.compile import LEAST, compile_chart
 from faultree.strategy.testability import assess
 
 if TYPE_CHECKING:
     from faultree.diagrams.picture import View
+    from faultree.strategy.chart.value import Chart
 
 FORMATS = ("svg", "pdf", "png", "gv", "mmd", "txt")
 """The endings of the files that can be written."""
@@ -49,7 +50,14 @@ def _tree(asked: Request) -> Drawing:
 
 
 def _chart(asked: Request) -> Drawing:
-    return chart_drawing(asked, compile_chart(asked.library, [asked.symptom]))
+    return chart_drawing(asked, chart_of(asked))
+
+
+def chart_of(asked: Request) -> Chart:
+    """The chart that is asked for, of all reports of the case where there are several."""
+    least = LEAST if asked.cut is None else asked.cut
+    names = dict.fromkeys((asked.symptom, *asked.evidence.symptoms))
+    return compile_chart(asked.library, names, asked.goal, asked.by, least=least)
 
 
 def _matrix(asked: Request) -> Drawing:
@@ -73,7 +81,10 @@ def format_of(name: str) -> str:
     ending = PurePath(name).suffix.lower().removeprefix(".")
     ending = {"dot": "gv", "mermaid": "mmd", "text": "txt"}.get(ending, ending)
     if ending not in FORMATS:
-        raise DrawingError(f"'{name}' ends in no format of a drawing; end it in one of {', '.join(FORMATS)}")
+        raise DrawingError(
+            f"'{name}' does not end as a drawing does; end it in one of {', '.join(FORMATS)} "
+            "(or html, for a tree or a chart)"
+        )
     return ending
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -11,7 +12,8 @@ from faultree.diagrams.frame import Block
 from faultree.diagrams.palette import Theme
 from faultree.diagrams.paper import Paper, ways
 from faultree.diagrams.picture import Plain, Sheet, View
-from faultree.library.model import Library
+from faultree.library.model import Library, Who
+from faultree.strategy.chart.nodes import Goal
 
 
 class DrawingError(FaultreeError):
@@ -23,7 +25,8 @@ class Request:
     """What is to be drawn, and how.
 
     `paper` is a size (`a4`, `a3`, `letter`, `legal`) or None for one sheet as large as it needs. `whole` draws
-    branches that are true while nothing is wrong too; `depth` folds what lies deeper.
+    branches that are true while nothing is wrong too; `depth` folds what lies deeper. `goal`, `by` and `cut` are those
+    of a chart (`compile_chart`); without `cut` it is the usual one.
     """
 
     library: Library
@@ -33,6 +36,9 @@ class Request:
     theme: Theme = "light"
     whole: bool = False
     depth: int | None = None
+    goal: Goal = "item"
+    by: tuple[Who, ...] | None = None
+    cut: float | None = None
     version: str = ""
     made: datetime | None = None
 
@@ -54,9 +60,16 @@ class Request:
             situation=f"situation: {situation}" if situation else "",
             version=f"library {self.library.digest[:10]}{self.version and ', '}{self.version}",
             made=self.made,
+            reports=tuple(self._others()),
             steps=self.evidence.steps,
             scale=scale,
         )
+
+    def _others(self) -> Iterator[str]:
+        """The other reports of the case, on which its probabilities rest as well."""
+        for name in self.evidence.symptoms:
+            if name != self.symptom:
+                yield f"Reported too: {self.library.symptoms[name].title}"
 
 
 @dataclass(frozen=True, eq=False)

@@ -57,13 +57,17 @@ class Observed(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """What the steps of a case say; empty where there is no case. `replies` goes from check to answer."""
+    """What the steps of a case say; empty where there is no case. `replies` goes from check to answer.
+
+    `symptoms` are all reports of the case: its probabilities rest on each.
+    """
 
     probabilities: Mapping[str, float] = field(default_factory=dict)
     likeliest: str = ""
     observed: Mapping[str, Observed] = field(default_factory=dict)
     steps: tuple[str, ...] = ()
     replies: Mapping[str, str] = field(default_factory=dict)
+    symptoms: tuple[str, ...] = ()
 
     @property
     def given(self) -> bool:
@@ -100,6 +104,7 @@ def evidence_of(case: Case | None) -> Evidence:
         likeliest=first,
         observed=dict(_observed(case)),
         steps=tuple(titles.sentence(case.library, step) for step in case.steps),
+        symptoms=case.symptoms,
         replies={step.check: step.answer for step in case.steps if isinstance(step, Reply) and step.answer},
     )
 

@@ -17,7 +17,7 @@ HEAD = 11.0
 
 GAP = 8.0
 
-MOST_STEPS = 6
+MOST_STEPS = 12
 """The title block shows so many answers of a case at most, the last ones."""
 
 ROW = 16.0
@@ -36,6 +36,7 @@ class Block:
     made: datetime | None = None
     steps: tuple[str, ...] = ()
     scale: str = ""
+    reports: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,15 +94,15 @@ def sheet(frame: Frame, content: Group, number: int, count: int, paper: Paper | 
 
 
 def _title_block(block: Block, room: float, number: int, count: int) -> Group:
-    right = 128.0
+    right = 112.0
     left = room - right - 12
-    title = wrap(block.title, left - 8, HEAD, bold=True, most=3)
+    title = wrap(block.title, left - 8, HEAD, bold=True, most=8)
     facts = " · ".join(one for one in (block.view, block.system, block.situation) if one)
     rows = [(title, HEAD, True)]
     rows += [(wrap(text, left - 8, SMALL, most=9, even=False), SMALL, False) for text in (facts, block.scale) if text]
     rows += [
-        (wrap(f"Answer: {step}", left - 8, SMALL, bold=True, most=3, even=False), SMALL, True)
-        for step in _latest(block.steps)
+        (wrap(words, left - 8, SMALL, bold=True, most=9, even=False), SMALL, True)
+        for words in (*block.reports, *_latest(block.steps))
     ]
     rows.append((wrap(NOTICE, left - 8, SMALL, bold=True, most=5, even=False), SMALL, True))
     shapes, y = [], 4.0
@@ -126,7 +127,8 @@ def _title_block(block: Block, room: float, number: int, count: int) -> Group:
 def _latest(steps: Sequence[str]) -> tuple[str, ...]:
     """The answers given last, as many as a title block has room for; how many came before them."""
     left = len(steps) - MOST_STEPS
-    return tuple(steps) if left <= 0 else (f"{left} earlier ones, and then:", *steps[-MOST_STEPS:])
+    said = [f"Answer: {step}" for step in steps[-MOST_STEPS:]]
+    return (f"After {left} earlier answer{'s' if left > 1 else ''}:", *said) if left > 0 else tuple(said)
 
 
 def _legend(samples: Sequence[Sample], room: float) -> Group:

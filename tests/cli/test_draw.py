@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -21,6 +22,12 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 def _draw(*arguments: str) -> Result:
     return CliRunner().invoke(commands, ["draw", *arguments])
+
+
+def _svg(*arguments: str) -> str:
+    """The words of the picture that some arguments give."""
+    assert _draw(*arguments, "-o", "out.svg", "--force").exit_code == 0
+    return re.sub(r"<[^>]*>", " ", Path("out.svg").read_text(encoding="utf-8"))
 
 
 def test_without_a_file_the_screen_gets_text() -> None:
@@ -65,6 +72,8 @@ def test_of_a_case_of_several_reports_the_first_is_drawn_or_the_one_that_is_name
     text += "  open: {situation: closing, title: the hatch stands open, sees: {hatch: no}}\n"
     Path("trees/door.yaml").write_text(text, encoding="utf-8")
     Path("case.yaml").write_text("case: 1\nsymptoms: [door/stands, door/quiet]\nsteps: []\n", encoding="utf-8")
+    assert "Reported too: the motor is quiet" in " ".join(_svg("stands", "quiet").split())
+    assert "the door stands still and the motor is quiet" in _draw("stands", "quiet", "--as", "chart").stdout
     first, second = _draw("--case", "case.yaml"), _draw("quiet", "--case", "case.yaml")
     assert first.stdout.startswith("the door stands still")
     assert "faultree draw door/quiet --case FILE" in first.stderr
@@ -97,3 +106,34 @@ def test_what_cannot_be_drawn_is_said_in_words(
         commands.main(["draw", *arguments])
     assert left.value.code == code
     assert words in capsys.readouterr().err
+
+
+def test_a_chart_is_drawn_for_a_purpose_for_some_people_and_without_its_unlikely_branches() -> None:
+    assert "repeat the operational check" in _draw("stands", "--as", "chart", "--goal", "restore").stdout
+    assert _draw("stands", "--as", "chart", "--by", "crew").stdout != _draw("stands", "--as", "chart").stdout
+    assert _draw("stands", "--as", "chart", "--cut", "0.2", "-o", "c.html").exit_code == 0
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (("--as", "logic", "--depth", "2"), "--depth is for a tree that is drawn; it changes nothing here."),
+        (("--as", "matrix", "--whole"), "--whole is for a tree"),
+        (("-o", "x.svg", "--pixels", "300"), "--pixels is for a PNG"),
+        (("--cut", "0.1"), "--cut is for a chart"),
+        (("--goal", "restore"), "--goal is for a chart"),
+        (("--depth", "2"), ""),
+        (("--as", "chart", "--cut", "0.1"), ""),
+    ],
+)
+def test_an_option_that_changes_nothing_is_told(arguments: tuple[str, ...], words: str) -> None:
+    done = _draw("stands", *arguments)
+    assert done.exit_code == 0
+    assert words in done.stderr
+    assert bool(words) == bool(done.stderr)
+
+
+def test_of_a_chart_of_many_sheets_it_is_said_how_it_becomes_shorter(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("faultree.cli.draw.MANY", 0)
+    assert "--cut 0.02 leaves unlikely branches out" in _draw("stands", "--as", "chart", "-o", "c.pdf").stderr
+    assert _draw("stands", "-o", "t.pdf").stderr == ""

@@ -26,7 +26,7 @@ def test_the_ending_says_the_format(name: str, form: str) -> None:
 
 @pytest.mark.parametrize("name", ["a", "a.docx", ".svg"])
 def test_an_ending_that_is_none_is_refused_with_the_choices(name: str) -> None:
-    with pytest.raises(DrawingError, match="svg, pdf, png, gv, mmd, txt"):
+    with pytest.raises(DrawingError, match=r"svg, pdf, png, gv, mmd, txt \(or html, for a tree or a chart\)"):
         format_of(name)
 
 

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from faultree.diagrams.draw import draw
+from faultree.diagrams.drawing import Request
+from faultree.diagrams.evidence import evidence_of
 from faultree.diagrams.frame import NOTICE, Block, Frame, sample, sheet, used
 from faultree.diagrams.paper import ways
 from faultree.diagrams.picture import Group
+from faultree.strategy.case import Case
 from tests.diagrams.small import door, drawn, overlaps, words
 from tests.trees.demonstration import library
 
@@ -35,9 +39,29 @@ def test_the_answers_of_the_case_stand_in_the_title_block() -> None:
 def test_of_many_answers_the_last_ones_are_shown() -> None:
     frame = Frame(Block("title", "view", steps=tuple(f"step {number}: yes" for number in range(20))))
     text = " ".join(line for shape in frame.above(600, 1, 1).shapes for line in shape.lines)
-    assert "14 earlier ones" in text
-    assert "step 19" in text
-    assert "step 13" not in text
+    assert "After 8 earlier answers:" in text
+    assert "Answer: step 19" in text
+    assert "Answer: step 8:" in text
+    assert "step 7:" not in text
+
+
+def test_the_other_reports_of_a_case_stand_on_its_drawing() -> None:
+    """The probabilities rest on them as well."""
+    text = "symptoms:\n  quiet: {situation: closing, title: the motor is quiet, sees: {running: no}}\n"
+    two = door(**{"symptoms:\n": text})
+    evidence = evidence_of(Case.open(two, ["stands", "quiet"]))
+    for view in ("tree", "logic", "matrix"):
+        drawing = draw(Request(two, "door/stands", evidence), view)
+        assert "Reported too: the motor is quiet" in words(drawing)
+    chart = draw(Request(two, "door/stands", evidence), "chart")
+    assert "the door stands still and the motor is quiet" in words(chart)
+    assert "Reported too" not in words(chart)
+
+
+def test_a_long_title_is_whole() -> None:
+    title = "a title of many words that go on and on " * 7
+    shapes = Frame(Block(title, "view")).above(600, 1, 1).shapes
+    assert " ".join(" ".join(one.lines) for one in shapes).count("and on") == 7
 
 
 def test_the_legend_holds_what_the_drawing_uses() -> None:

@@ -112,7 +112,7 @@ def test_the_bundled_engine_comes_first(tmp_path: Path) -> None:
 
 
 def test_readers_do_not_complain_of_a_pdf() -> None:
-    """The entry that the typesetter writes and that common readers call wrong is not there; the file reads as before."""
+    """What the typesetter writes and common readers call wrong is not there, and the file reads as before."""
     content = files(drawn(door(), "stands"), "pdf")[0]
     assert b"/Suspects" not in content
     reader = pypdf.PdfReader(io.BytesIO(content), strict=True)
