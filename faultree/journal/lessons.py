@@ -28,21 +28,29 @@ NO_MORE = "History is not in use any more: the figures are the author's alone."
 class Lessons:
     """Findings of the same reports, from so many cases; `unconfirmed` units were put right without confirmation.
 
-    `invented` cases among them were made for demonstration.
+    `invented` cases among them were made for demonstration; `passed_over` are those that were left out for it.
     """
 
     findings: tuple[Finding, ...]
     cases: int
     unconfirmed: int
     invented: int
+    passed_over: int = 0
 
 
 def lessons(records: Iterable[Record], symptoms: Sequence[str]) -> Lessons:
-    """What the cases of exactly these reports (full ids) teach; other cases, and open ones, are passed over."""
-    found = [one for one in records if set(one.symptoms) == set(symptoms) and one.findings]
+    """What the cases of exactly these reports (full ids) teach; other cases, and open ones, are passed over.
+
+    Where a real case teaches anything, invented ones are passed over as well.
+    """
+    same = [one for one in records if set(one.symptoms) == set(symptoms) and one.findings]
+    real = [one for one in same if not one.invented]
+    found = real or same
     findings = tuple(finding for one in found for finding in _of(one))
     unconfirmed = sum(len({f.unit for f in one.findings if f.result == "replaced"} - _confirmed(one)) for one in found)
-    return Lessons(findings, len(found), unconfirmed, sum(one.invented for one in found))
+    return Lessons(
+        findings, len(found), unconfirmed, sum(one.invented for one in found), passed_over=len(same) - len(found)
+    )
 
 
 def _confirmed(record: Record) -> set[str]:
@@ -80,6 +88,11 @@ def words(learnt: Learnt, found: Lessons) -> str:
     if found.unconfirmed:
         parts.append(f"{found.unconfirmed} put right without confirmation, not counted")
     invented = f"; {found.invented} of these cases are invented for demonstration" if found.invented else ""
+    if found.passed_over:
+        left = found.passed_over
+        invented = (
+            f"; {left} invented case{'' if left == 1 else 's'} beside them {'is' if left == 1 else 'are'} left out"
+        )
     return (
         f"{IN_USE} from {found.cases} case{'' if found.cases == 1 else 's'} of the same report (one may hold "
         f"several findings): {', '.join(parts)}; the author's figures count as {learnt.strength:g} findings{invented}."

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+INVENTED = "demonstration"
+"""The origin of a case that was made to show what a record can show."""
+
 NO_FAULT = "no fault found"
 
 RESULTS: Mapping[str, str] = {"confirmed": "confirmed", "replaced": "put right", "not found": NO_FAULT}

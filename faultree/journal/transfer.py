@@ -9,7 +9,8 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from sqlalchemy import Connection, Table, func, select
@@ -18,9 +19,16 @@ from faultree.base.errors import JournalError
 from faultree.base.problem import Place, Problem
 from faultree.journal import forms, tables
 from faultree.journal.store import Store
+from faultree.journal.terms import INVENTED, result
 
 FORM = 1
 """The number of the exported form."""
+
+NUMBER = "number"
+"""The key of a case's number in the journal that it comes from; in another one it may have another."""
+
+SHOWN = 5
+"""So many lines that do not read are named."""
 
 _CASE_PARTS = {"squawks": tables.squawks, "entries": tables.entries, "findings": tables.findings}
 
@@ -33,7 +41,7 @@ def lines(store: Store) -> Iterator[str]:
     with store.reading() as connection:
         for row in connection.execute(select(tables.cases).order_by(tables.cases.c.id)).mappings():
             parts = {name: _rows(connection, table, "case_id", row["id"]) for name, table in _CASE_PARTS.items()}
-            yield _line({"faultree": FORM, "case": _own(dict(row)), **parts})
+            yield _line({"faultree": FORM, "case": _own(dict(row)), NUMBER: row["id"], **parts})
         for row in connection.execute(select(tables.runs).order_by(tables.runs.c.id)).mappings():
             events = _rows(connection, tables.run_events, "run_id", row["id"])
             yield _line({"faultree": FORM, "run": _own(dict(row)), "events": events})
@@ -54,28 +62,61 @@ def _line(data: Mapping[str, object]) -> str:
 
 
 class Taken(NamedTuple):
-    """How many cases and runs were new, how many had more entries than were here, and how many were here already."""
+    """How many cases and runs were new, how many had more entries than were here, and how many were here already.
+
+    `renumbered` pairs the numbers of new cases where they came from with those that they have here, where they differ.
+    """
 
     new: int
     longer: int
     known: int
+    renumbered: tuple[tuple[int, int], ...] = ()
 
 
-def take_in(store: Store, texts: Iterable[str], file: str) -> Taken:
+def take_in(store: Store, texts: Iterable[str], file: str, *, mixed: bool = False) -> Taken:
     """Read what `lines` wrote into a journal, all of it or nothing.
 
-    Raises JournalError that lists every line which does not read, by its place in `file`.
+    Raises JournalError that names the lines which do not read, by their places in `file`; and, unless `mixed`, where
+    invented cases would come among real ones, or real ones among invented.
     """
     read = list(_read(texts, file))
     problems = [one for one in read if isinstance(one, Problem)]
     if problems:
-        raise JournalError("\n".join(map(str, problems)) + "\nNothing was read in.")
-    counts = {"new": 0, "longer": 0, "known": 0}
+        raise JournalError(_unread(problems, len(read), file))
+    counts: Counter[str] = Counter()
+    renumbered: list[tuple[int, int]] = []
     with store.writing() as connection:
-        for one in read:
-            assert not isinstance(one, Problem)  # there are none left
-            counts[_take(connection, one)] += 1
-    return Taken(**counts)
+        rows = [one for one in read if not isinstance(one, Problem)]
+        if not mixed:
+            _refuse_a_mixture(connection, rows)
+        for one in rows:
+            became, number = _take(connection, one)
+            counts[became] += 1
+            before = one.get(NUMBER)
+            if became == "new" and "case" in one and isinstance(before, int) and before != number:
+                renumbered.append((before, number))
+    return Taken(counts["new"], counts["longer"], counts["known"], tuple(renumbered))
+
+
+def _unread(problems: Sequence[Problem], lines: int, file: str) -> str:
+    """Which lines do not read; of a file that is something else altogether the first is enough."""
+    if lines > 1 and len(problems) == lines:
+        return f"{file} is no export of a journal ({problems[0].message}); 'faultree journal export' writes one"
+    said = [str(one) for one in problems[:SHOWN]]
+    more = [f"and {len(problems) - SHOWN} more lines"] if len(problems) > SHOWN else []
+    return "\n".join([*said, *more, "Nothing was read in."])
+
+
+def _refuse_a_mixture(connection: Connection, rows: Iterable[Mapping[str, Any]]) -> None:
+    """Refuse cases of another kind than those of a journal that holds one kind alone, invented or real."""
+    here = {origin == INVENTED for origin in connection.execute(select(tables.cases.c.origin).distinct()).scalars()}
+    coming = {one["case"]["origin"] == INVENTED for one in rows if "case" in one}
+    if len(here) == 1 and coming - here:
+        kinds = ("real", "invented") if True in coming - here else ("invented", "real")
+        raise JournalError(
+            f"this journal holds {kinds[0]} cases, and {kinds[1]} ones would come among them; name a file of its own "
+            "with --journal (or add --yes)"
+        )
 
 
 def _read(texts: Iterable[str], file: str) -> Iterator[Mapping[str, Any] | Problem]:
@@ -123,7 +164,8 @@ def _unlike(row: object, table: Table) -> str:
     return ""
 
 
-def _take(connection: Connection, data: Mapping[str, Any]) -> str:
+def _take(connection: Connection, data: Mapping[str, Any]) -> tuple[str, int]:
+    """Whether a case or run was new, longer or known, and the number that it has here."""
     if "case" in data:
         return _merge(connection, tables.cases, data["case"], "case_id", {t: data[n] for n, t in _CASE_PARTS.items()})
     return _merge(connection, tables.runs, data["run"], "run_id", {tables.run_events: data["events"]})
@@ -131,16 +173,16 @@ def _take(connection: Connection, data: Mapping[str, Any]) -> str:
 
 def _merge(
     connection: Connection, table: Table, row: Mapping[str, Any], column: str, parts: Mapping[Table, list[Any]]
-) -> str:
+) -> tuple[str, int]:
     known = connection.execute(select(table.c.id).where(table.c.key == row["key"])).scalar()
     number = known or connection.execute(table.insert().values(row).returning(table.c.id)).scalar_one()
     added = sum(_add(connection, part, column, int(number), rows) for part, rows in parts.items())
     if known is None:
-        return "new"
+        return "new", int(number)
     if added:
         connection.execute(table.update().where(table.c.id == number).values(dict(row)))
         _meant(connection, int(number), parts.get(tables.squawks, ()))
-    return "longer" if added else "known"
+    return "longer" if added else "known", int(number)
 
 
 def _add(connection: Connection, table: Table, column: str, number: int, rows: Iterable[Mapping[str, Any]]) -> int:
@@ -165,16 +207,19 @@ def _meant(connection: Connection, case: int, squawks: Iterable[Mapping[str, Any
 def table_csv(store: Store, name: str) -> str:
     """One table as CSV with a head line; raises JournalError for an unknown name.
 
-    A cell that a spreadsheet would take for a formula begins with an apostrophe there.
+    A cell that a spreadsheet would take for a formula begins with an apostrophe there; results of findings are written
+    in the words in which they are shown.
     """
     if name not in CSV_TABLES:
         raise JournalError(f"there is no table '{name}'; choose one of {', '.join(CSV_TABLES)}")
     table, out = CSV_TABLES[name], io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow([one.name for one in table.columns])
+    names = [one.name for one in table.columns]
+    writer.writerow(names)
     with store.reading() as connection:
         for row in connection.execute(select(table).order_by(table.c.id)):
-            writer.writerow([_cell(value) for value in row])
+            pairs = zip(names, row, strict=True)
+            writer.writerow([_cell(result(value) if name == "result" else value) for name, value in pairs])
     return out.getvalue()
 
 

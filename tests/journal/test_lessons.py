@@ -104,3 +104,14 @@ def test_findings_are_not_taken_for_cases() -> None:
     found = lessons([record((FUSE, None, "not found"), ("signal/lamp", None, "confirmed"))], [DARK])
     said = taught(small(), [DARK], found).library.history
     assert "from 1 case of the same report (one may hold several findings): 1 confirmed fault, 1 unit with" in said
+
+
+def test_invented_cases_teach_nothing_beside_real_ones() -> None:
+    """They would move the ranking of a real case; it is said how many were left out."""
+    real = record((FUSE, "signal/fuse-blown", "confirmed"))
+    made = record((LAMP, None, "confirmed"), origin="demonstration")
+    found = lessons([made, real, made], [DARK])
+    assert (found.cases, found.invented, found.passed_over) == (1, 0, 2)
+    assert [one.unit for one in found.findings] == [FUSE]
+    assert "; 2 invented cases beside them are left out." in taught(small(), [DARK], found).library.history
+    assert lessons([made, made], [DARK]).invented == 2

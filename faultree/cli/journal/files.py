@@ -1,9 +1,7 @@
-"""`faultree journal where`, `backup`, `export` and `import`: the journal as files."""
+"""`faultree journal backup`, `export` and `import`: the journal as files."""
 
 from __future__ import annotations
 
-import os
-import sys
 from pathlib import Path
 
 import click
@@ -11,22 +9,13 @@ import click
 from faultree.base.errors import JournalError
 from faultree.cli import complete
 from faultree.cli.out import force_option, free, save
-from faultree.cli.place import home
 from faultree.cli.record import journal_option, new_journal, open_journal
 
+TABLES = ("cases", "squawks", "entries", "findings", "runs")
+"""The tables that can be had as CSV, as `transfer.CSV_TABLES` has them."""
 
-@click.command("where")
-@journal_option
-def where_command(journal: str | None) -> None:
-    """Say where the journal lies, and what decided that; nothing is made."""
-    from faultree.journal.place import VARIABLE, where
-
-    found = where(journal, os.environ, sys.platform, home())
-    click.echo(found.shown)
-    click.echo(f"Decided by {found.decided}.")
-    if found.file and not found.file.exists():
-        click.echo("It does not exist yet; the first case or practice run makes it.")
-    click.echo(f"Another place: --journal FILE, or the environment variable {VARIABLE} (a file, or postgresql://...).")
+PAIRS = 12
+"""So many cases that got another number are named."""
 
 
 @click.command("backup")
@@ -43,7 +32,7 @@ def backup_command(file: Path, force: bool, journal: str | None) -> None:
 
 
 @click.command("export")
-@click.option("--csv", "table", metavar="TABLE", help="One table as CSV: cases, squawks, entries, findings or runs.")
+@click.option("--csv", "table", type=click.Choice(TABLES), help="One table as CSV.")
 @click.option("-o", "--output", type=click.Path(path_type=Path), metavar="FILE", help="Default: standard output.")
 @force_option
 @journal_option
@@ -64,8 +53,9 @@ def export_command(table: str | None, output: Path | None, force: bool, journal:
 
 @click.command("import")
 @click.argument("file", type=click.Path(path_type=Path), shell_complete=complete.file)
+@click.option("--yes", is_flag=True, help="Also where invented cases and real ones would come together.")
 @journal_option
-def import_command(file: Path, journal: str | None) -> None:
+def import_command(file: Path, yes: bool, journal: str | None) -> None:
     """Read a journal that 'journal export' wrote; what is known already is not read in twice."""
     from faultree.journal import transfer
 
@@ -74,5 +64,9 @@ def import_command(file: Path, journal: str | None) -> None:
         texts = file.read_text(encoding="utf-8-sig").split("\n")
     except UnicodeDecodeError as error:
         raise JournalError(f"{file} is no UTF-8 text, so it is no journal") from error
-    found = transfer.take_in(new_journal(journal), texts, str(file))
+    found = transfer.take_in(new_journal(journal), texts, str(file), mixed=yes)
     click.echo(f"{found.new} new, {found.longer} with more entries, {found.known} known already.")
+    if found.renumbered:
+        pairs = ", ".join(f"{before} is {here}" for before, here in found.renumbered[:PAIRS])
+        more = f" and {len(found.renumbered) - PAIRS} more" if len(found.renumbered) > PAIRS else ""
+        click.echo(f"Some cases have another number here than on their printed sheets: {pairs}{more}.")

@@ -7,8 +7,10 @@ import subprocess
 import sys
 from pathlib import Path
 
+from faultree.cli.journal.files import TABLES
 from faultree.journal import book
 from faultree.journal.records import Flight
+from faultree.journal.transfer import CSV_TABLES
 from tests.cli.desks import run, said
 from tests.journal.cases import debriefed, opened
 
@@ -66,7 +68,19 @@ def test_what_is_exported_reads_in_again_whatever_the_words(journal: Path) -> No
 def test_a_table_as_csv(journal: Path) -> None:
     _filled(journal)
     assert run("journal", "export", "--csv", "cases").output.startswith("id,key,opened,aircraft,")
-    assert "choose one of cases, squawks, entries, findings, runs" in said_of_refusal("journal", "export", "--csv", "x")
+    assert "is not one of 'cases', 'squawks'" in run("journal", "export", "--csv", "x", code=2).output
+    assert tuple(CSV_TABLES) == TABLES
+
+
+def test_what_an_import_does_to_numbers_and_kinds_of_cases_is_said(journal: Path) -> None:
+    _filled(journal)
+    run("journal", "export", "-o", "a.jsonl")
+    run("journal", "demo", "--cases", "3", "--journal", "demo.sqlite")
+    assert "real ones would come among them" in said_of_refusal(
+        "journal", "import", "a.jsonl", "--journal", "demo.sqlite"
+    )
+    out = said("journal", "import", "a.jsonl", "--journal", "demo.sqlite", "--yes")
+    assert "Some cases have another number here than on their printed sheets: 1 is 4, 2 is 5." in out
 
 
 def test_what_is_no_journal_is_refused_and_nothing_is_read_in(journal: Path) -> None:
