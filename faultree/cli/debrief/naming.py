@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from faultree.base.errors import CaseError, UnknownName
 from faultree.base.words import near
 
 if TYPE_CHECKING:
+    from faultree.belief.posterior import Suspect
     from faultree.journal.records import Found, Record
     from faultree.library.model import Library
+
+AGAINST = 0.5
+"""A report speaks against a cause whose probability it takes below this share of what it was."""
 
 
 def cause_named(library: Library, record: Record, typed: str) -> str:
@@ -46,6 +50,22 @@ def _close(typed: str, titles: dict[str, str]) -> list[str]:
 
 def parts_of(library: Library, record: Record) -> Sequence[str]:
     """The causes and items that have a part in the reports of a case; all of them where it has none that can be."""
+    ranking = _ranking(library, record)
+    if ranking is None:
+        return (*library.causes, *library.items)
+    return _with_items(library, [one.cause for one in ranking])
+
+
+def _likely_enough(library: Library, record: Record) -> Sequence[str]:
+    """Those of them that the reports do not speak against: they make a cause of it no less likely than it was."""
+    ranking = _ranking(library, record)
+    if ranking is None:
+        return (*library.causes, *library.items)
+    return _with_items(library, [one.cause for one in ranking if one.probability >= AGAINST * one.prior])
+
+
+def _ranking(library: Library, record: Record) -> Sequence[Suspect] | None:
+    """The suspects of the reports alone; None where none is known or possible."""
     from faultree.reports.fit_now import symptoms_now
     from faultree.strategy.case import Case
     from faultree.walk.reported import together
@@ -53,13 +73,13 @@ def parts_of(library: Library, record: Record) -> Sequence[str]:
     try:
         case = Case.open(library, together(library, symptoms_now(library, record)))
     except CaseError:
-        return (*library.causes, *library.items)
-    causes = [one.cause for one in case.ranking() if one.implicated]
-    return (*causes, *_items(library, causes))
+        return None
+    return [one for one in case.ranking() if one.implicated]
 
 
-def _items(library: Library, causes: Iterable[str]) -> Iterable[str]:
-    return dict.fromkeys(item for name in causes if (item := library.causes[name].item))
+def _with_items(library: Library, causes: Sequence[str]) -> Sequence[str]:
+    items = dict.fromkeys(item for name in causes if (item := library.causes[name].item))
+    return (*causes, *items)
 
 
 def unrelated(library: Library, record: Record, found: Found) -> str:
@@ -69,6 +89,8 @@ def unrelated(library: Library, record: Record, found: Found) -> str:
     meant = found.cause or found.unit
     if meant not in parts_of(library, record):
         return f"'{title(library, meant)}' has no part in what case {record.head.id} reports"
+    if meant not in _likely_enough(library, record):
+        return f"what case {record.head.id} reports speaks against '{title(library, meant)}'"
     others = [one for one in record.findings if one.result == "confirmed"] if found.result == "confirmed" else []
     if others:
         named = title(library, others[0].cause or others[0].unit)

@@ -44,3 +44,15 @@ def test_every_cause_has_a_part_where_no_report_is_known(tmp_path: Path) -> None
     store.close()
     assert set(parts_of(small(), record)) == {*small().causes, *small().items}
     assert unrelated(small(), record, Found("signal/relay", "confirmed")) == ""
+
+
+def test_what_the_report_speaks_against_is_asked_about(tmp_path: Path) -> None:
+    """Lamp and relay are both reported bad, so the relay is not welded closed; the wire has no part in that."""
+    store = opened(tmp_path / "other.sqlite")
+    record = debriefed(store, symptom="signal/doubly-bad", answers=[])
+    store.close()
+    welded = Found("signal/relay", "confirmed", "signal/relay-closed")
+    assert unrelated(small(), record, welded) == "what case 1 reports speaks against 'signal relay welded closed'"
+    wire = Found("signal/wire-broken", "confirmed", "signal/wire-broken")
+    assert unrelated(small(), record, wire) == "'signal wire broken' has no part in what case 1 reports"
+    assert unrelated(small(), record, Found("signal/relay", "confirmed")) == ""
