@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from faultree.base.words import listing
-
-GONE = {True: "the symptom is gone", False: "the symptom is still there", None: "cannot tell whether it is gone"}
+from faultree.walk.titles import OUTCOMES
 
 
 def said(data: Mapping[str, object]) -> str:
@@ -26,7 +25,7 @@ def said(data: Mapping[str, object]) -> str:
         return f"{data.get('title', data['check'])}: {'cannot tell' if answer is None else data.get('found', answer)}"
     if "repair" in data:
         gone = data.get("gone")
-        return f"put right: {data.get('title', data['repair'])}: {GONE[gone if isinstance(gone, bool) else None]}"
+        return f"put right: {data.get('title', data['repair'])}: {OUTCOMES[gone if isinstance(gone, bool) else None]}"
     return _beside(data)
 
 

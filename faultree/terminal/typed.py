@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from typing import get_args
 
 from faultree.base.errors import FaultreeError, UnknownName
-from faultree.base.words import listing, near
+from faultree.base.words import capital, listing, near
 from faultree.library.model import Who
 from faultree.terminal import absent
 from faultree.terminal.look import title
 from faultree.terminal.meant import Help, Meant, ShowAgain, ShowSuspects, Unclear, Write, number
 from faultree.terminal.parts import LETTERS
 from faultree.walk import events as ev
-from faultree.walk import names
+from faultree.walk import names, titles
 from faultree.walk.prompt import Prompt, StepPrompt
 from faultree.walk.state import Walk
 from faultree.walk.table import TRANSITIONS, Phase
@@ -124,10 +124,9 @@ def _answers(shown: Prompt) -> dict[str, tuple[str, ev.Event]]:
             table[choice.detail.casefold()] = (choice.text, choice.event)
             table.setdefault(choice.text.casefold(), (choice.text, choice.event))
     if shown.phase is Phase.REPAIR:
-        for word in ("gone", "yes", "the symptom is gone"):
-            table[word] = ("The symptom is gone", ev.Retest(gone=True))
-        for word in ("still there", "no", "not gone", "the symptom is still there"):
-            table[word] = ("The symptom is still there", ev.Retest(gone=False))
+        for gone, words in ((True, ("gone", "yes")), (False, ("still there", "no", "not gone"))):
+            said = titles.OUTCOMES[gone]
+            table.update(dict.fromkeys((*words, said), (capital(said), ev.Retest(gone))))
     return table
 
 

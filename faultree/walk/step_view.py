@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from faultree.base.words import listing
+from faultree.base.words import capital, listing
 from faultree.library.model import Check
 from faultree.strategy.case import Case, Outlook
 from faultree.walk import cautions, effort, figures, judge, titles, today
@@ -161,8 +161,8 @@ def question(walk: Walk, pending: Pending) -> Iterator[Choice]:
     elif isinstance(pending, CheckStep):
         yield from _answers(walk.open_case, walk.library.checks[pending.check])
     else:
-        yield Choice("retest", ev.Retest(gone=True), "The symptom is gone")
-        yield Choice("retest", ev.Retest(gone=False), "The symptom is still there")
+        for gone in (True, False):
+            yield Choice("retest", ev.Retest(gone), capital(titles.OUTCOMES[gone]))
         yield Choice("cannot tell", ev.CannotTell(), "I cannot tell")
 
 

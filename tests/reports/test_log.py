@@ -13,7 +13,7 @@ from faultree.reports.log import said
         ({"check": "s/a", "answer": "no", "title": "look", "found": "Dark"}, "look: Dark"),
         ({"check": "s/a", "answer": "no"}, "s/a: no"),
         ({"repair": "s/p", "gone": True, "title": "pump"}, "put right: pump: the symptom is gone"),
-        ({"repair": "s/p", "gone": None}, "put right: s/p: cannot tell whether it is gone"),
+        ({"repair": "s/p", "gone": None}, "put right: s/p: cannot tell whether the symptom is gone"),
         ({"taken_back": {"check": "s/a", "answer": None}}, "taken back: s/a: cannot tell"),
         ({"contradicts": {"check": "s/a", "answer": "no"}}, "contradicts the other answers: s/a: no"),
         ({"note": "seal worn"}, "noted: seal worn"),
