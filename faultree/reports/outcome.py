@@ -86,7 +86,7 @@ def _ended(record: Record, entry: Entry) -> Outcome:
         at=entry.at,
         when=stamp(entry.at),
         who=entry.who,
-        said=_words(entry, how, reference),
+        said=end_words(data, how, reference),
         result=str(data.get("state")),
         how=how,
         reference=reference,
@@ -101,21 +101,25 @@ def _number(value: object) -> int:
     return value if isinstance(value, int) else 0
 
 
-def _words(entry: Entry, how: str, reference: str) -> str:
-    """The end of a case in words: "deferred under category C, ... Reference: list 27-51-1."."""
-    data = entry.data
-    said = terms.state(data.get("state"))
-    if data.get("state") == "deferred":
-        said = f"deferred under {_limit(data)}"
-    parts = [f"{said} ({how})." if how else f"{said}."]
+def end_words(data: Mapping[str, object], how: str, reference: str) -> str:
+    """How a case came to stand, in words, from the data of its entry.
+
+    >>> end_words({"state": "handed over", "because": "shift ends"}, "", "SM 33")
+    'the case was handed over: shift ends. Reference: SM 33.'
+    """
+    deferred = data.get("state") == "deferred"
+    said = f"deferred{_limit(data)}" if deferred else terms.state(data.get("state"))
+    because = f": {data['because']}" if data.get("because") else ""
+    parts = [f"{said}{because} ({how})." if how else f"{said}{because}."]
     parts += [f"Reference: {reference}."] if reference else []
-    parts += [GOVERNS] if data.get("state") == "deferred" else []
+    parts += [GOVERNS] if deferred else []
     return " ".join(parts)
 
 
 def _limit(data: Mapping[str, object]) -> str:
+    """The limit of a deferral, as far as it is known."""
     days = _number(data.get("days"))
-    return (
-        f"category {data.get('category')} for {days} day{'' if days == 1 else 's'}, counted from the day after "
-        f"{data.get('found')}: the last day is {data.get('due')}"
-    )
+    category = f" under category {data['category']}" if data.get("category") else ""
+    span = f" for {days} day{'' if days == 1 else 's'}" if days else ""
+    after = f", counted from the day after {data['found']}" if data.get("found") else ""
+    return f"{category}{span}{after}" + (f": the last day is {data['due']}" if data.get("due") else "")

@@ -1,4 +1,4 @@
-"""Sheets of the journal: the list of cases, one case with its log, and trends."""
+"""Sheets of the journal: the list of cases, and one case with its log."""
 
 from __future__ import annotations
 
@@ -9,20 +9,16 @@ from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from faultree.base.words import listing, minutes, percent
-from faultree.journal.pace import Pace
+from faultree.base.words import listing
+from faultree.journal import terms
 from faultree.journal.records import Entry, Record
-from faultree.journal.trends import Removals, Repeat
 from faultree.library.model import Library
 from faultree.reports.log import said
-from faultree.reports.trends_page import Trends
+from faultree.reports.outcome import end_words, stamp
 from faultree.terminal.look import Page, text
 from faultree.terminal.parts import heading, indented, rows
 from faultree.walk.prompt import SHORT_NOTICE
 from faultree.walk.titles import title as name_of
-
-MOST = 12
-"""So many rows of a trend are listed."""
 
 
 def draw_cases(records: Sequence[Record], page: Page) -> RenderableType:
@@ -68,7 +64,7 @@ def _named(library: Library | None, name: object) -> str:
 
 def _record(record: Record, page: Page, library: Library | None) -> Iterator[RenderableType]:
     head = record.head
-    yield heading(f"Case {head.id}: {head.state}", page, head.opened[:16].replace("T", " "))
+    yield heading(f"Case {head.id}: {head.state}", page, stamp(head.opened))
     flight = head.flight
     if record.invented:
         yield text("Invented for demonstration: no such aircraft, airline or flight exists.", "yellow")
@@ -94,7 +90,7 @@ def _record(record: Record, page: Page, library: Library | None) -> Iterator[Ren
         yield Text("Findings", "bold")
         for found in record.findings:
             yield rows([(f"{found.number:>2}", text(_finding(library, asdict(found))))], first=2)
-    yield Text("Log", "bold")
+    yield Text("Log (times in UTC)", "bold")
     yield rows(
         ((Text(f"{one.at[:16].replace('T', ' ')}", "dim"), text(entry_words(library, one))) for one in record.entries),
         first=17,
@@ -105,7 +101,7 @@ def _record(record: Record, page: Page, library: Library | None) -> Iterator[Ren
 def _finding(library: Library | None, data: Mapping[str, object]) -> str:
     """A finding in words: "confirmed: pump worn (shop report)"."""
     how = f" ({data['how']})" if data.get("how") else ""
-    return f"{data.get('result')}: {_named(library, data.get('cause') or data.get('unit'))}{how}"
+    return f"{terms.result(data.get('result'))}: {_named(library, data.get('cause') or data.get('unit'))}{how}"
 
 
 def entry_words(library: Library | None, entry: Entry) -> str:
@@ -150,54 +146,9 @@ def _withdrawn(data: Mapping[str, object]) -> str:
 
 
 def _told(entry: Entry) -> str:
-    """What an entry of another kind holds: the state first, then the rest behind the names of the fields."""
-    data = dict(entry.data)
-    lead = f"the case is {data.pop('state')}" if "state" in data else entry.kind
+    """What an entry of another kind holds: a state in words, else what it is behind the names of its fields."""
+    data = entry.data
+    if entry.kind == "state":
+        return end_words(data, str(data.get("how") or ""), str(data.get("reference") or "")).removesuffix(".")
     told = ", ".join(f"{key} {value}" for key, value in data.items() if value not in ("", None))
-    return f"{lead}: {told}" if told else lead
-
-
-def draw_trends(library: Library, trends: Trends, page: Page) -> RenderableType:
-    """Every trend, the worst first."""
-    cases = len(trends.records)
-    parts: list[RenderableType] = [heading("Trends", page, f"{cases} case{'' if cases == 1 else 's'}")]
-    parts += _invented(sum(one.invented for one in trends.records))
-    parts += _part(f"Repeat defects: {trends.rule}", [_repeat(library, one) for one in trends.repeats])
-    gone = [_removal(library, one) for one in trends.removals if one.not_found]
-    parts += _part("Looked into, and nothing was wrong", gone)
-    parts += _part(
-        "Mean minutes until the symptom was gone, and what a chart takes", [_pace(library, one) for one in trends.paces]
-    )
-    parts += _part("Reports that no symptom fits", [f"“{words}” (case {case})" for words, case in trends.loose])
-    parts += _part(
-        "Checks that could not be answered",
-        [f"{name_of(library, one.check)}: {one.untold} of {one.made} times" for one in trends.untold],
-    )
-    return Group(*parts, text("Count and window of a repeat defect belong to the operator.", "dim"))
-
-
-def _pace(library: Library, one: Pace) -> str:
-    times = f"{one.cases} case{'' if one.cases == 1 else 's'}"
-    chart = "no chart compiled"
-    if one.expected is not None:
-        chart = f"the chart {minutes(one.expected.minutes)} (none below {minutes(one.expected.least)})"
-    return f"{name_of(library, one.symptom)}: {minutes(one.mean)} in {times}; {chart}"
-
-
-def _part(title: str, lines: Sequence[str]) -> list[RenderableType]:
-    shown: list[RenderableType] = [Text(title, "bold")]
-    shown += [rows([("-", text(one))], first=1) for one in lines[:MOST]] or [indented(Text("none"))]
-    if len(lines) > MOST:
-        shown.append(indented(text(f"and {len(lines) - MOST} more", "dim")))
-    return shown
-
-
-def _repeat(library: Library, one: Repeat) -> str:
-    cases = ", ".join(map(str, one.cases))
-    times = f"{len(one.cases)} times from {one.first} to {one.last} (cases {cases})"
-    return f"{one.aircraft}: {name_of(library, one.what)}, {times}"
-
-
-def _removal(library: Library, one: Removals) -> str:
-    of = one.confirmed + one.replaced + one.not_found
-    return f"{name_of(library, one.unit)}: {one.not_found} of {of} times ({percent(one.share_not_found)})"
+    return f"{entry.kind}: {told}" if told else entry.kind

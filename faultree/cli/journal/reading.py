@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 @click.command("list")
-@click.option("--state", type=click.Choice(get_args(State)), help="Only cases that stand so.")
+@click.option("--state", type=click.Choice(get_args(State), case_sensitive=False), help="Only cases that stand so.")
 @click.option("--aircraft", metavar="NAME", shell_complete=complete.aircraft, help="Only cases of this aircraft.")
 @json_option
 @journal_option

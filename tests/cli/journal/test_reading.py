@@ -92,7 +92,7 @@ def test_a_case_is_shown_in_the_words_of_the_library(journal: Path) -> None:
     out = said("journal", "show", "1")
     assert "squawk 1 means the signal lamp stays dark" in out
     assert "confirmed: signal lamp (shop report)" in out
-    assert "the case is confirmed (KL)" in out
+    assert "the case ended: confirmed (KL)" in out
     assert "signal/" not in out
     assert "squawk 1 means signal/dark" in said("journal", "show", "1", "--library", "gone")
 
