@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import islice
 
 from faultree.base.words import percent
 from faultree.diagrams.drawing import Drawing, Request
 from faultree.diagrams.frame import Frame, Sample, sample, sheet, used
-from faultree.diagrams.metrics import clean, wrap
+from faultree.diagrams.metrics import clean, width, wrap
 from faultree.diagrams.paper import Paper
 from faultree.diagrams.picture import SMALL, Arc, Group, Plain, Shape, Sheet, State, Vertex, text_height, together
+from faultree.logic.derive import fault_tree
 from faultree.strategy.testability import Testability
 
-NAME = 190.0
-"""The width of a cause's title, in points."""
+NAME = (120.0, 290.0)
+"""The width of the causes' titles, in points: as much as the longest needs, within these."""
+
+NAMED = 0.01
+"""A suspect that is no single fault is named where it is at least as likely as this."""
+
+MOST_NAMED = 6
 
 CELL = (15.0, 13.0)
 HEAD = 16.0
@@ -49,9 +55,9 @@ class Table:
 
     @cached_property
     def columns(self) -> tuple[str, ...]:
-        """The checks that tell something; of checks with the same answers for every cause, the first."""
+        """The checks that tell something; of those that tell the same, one that was answered, else the first."""
         seen: dict[tuple[str, ...], str] = {}
-        for check in self.found.telling:
+        for check in sorted(self.found.telling, key=lambda check: not self.answered(check)):
             seen.setdefault(self._shown(check), check)
         checks = seen.values()
         return tuple(sorted(checks, key=lambda check: (-self._weight(check), check)))
@@ -88,16 +94,65 @@ class Table:
         answers = [answer.id for answer in self.asked.library.checks[check].answers]
         return chr(ord("a") + answers.index(shown)) if shown in answers else "?"
 
+    def instead(self, check: str, other: str) -> str:
+        """What another check with the same column shows for each letter, and while nothing is wrong."""
+        texts = {answer.id: answer.text for answer in self.asked.library.checks[other].answers}
+        found: dict[str, str] = {}
+        for place, cause in enumerate(self.found.matrix.causes):
+            if letter := self.cell(cause, check):
+                found.setdefault(letter, texts.get(self.found.matrix.answers[other][place], "?"))
+        usual = texts.get(self.found.matrix.usual[other], "?")
+        letters = [f"{letter} {words}" for letter, words in sorted(found.items())]
+        seen = f" ({self.answered(other)} answered)" if self.answered(other) else ""
+        return f"{'; '.join(letters)}; usual {usual}{seen}"
+
+    def asks(self, check: str) -> str:
+        """What a check does and asks."""
+        entry = self.asked.library.checks[check]
+        return f"{entry.title}: {entry.ask}" if entry.ask else entry.title
+
+    @cached_property
+    def name(self) -> float:
+        """The width of the titles of causes, in points."""
+        titles = (clean(self.asked.library.causes[cause].title) for cause in self.found.matrix.causes)
+        return max(NAME[0], min(NAME[1], max((width(one, SMALL, bold=True) for one in titles), default=0.0) + 8))
+
+    def lines(self, cause: str) -> tuple[str, ...]:
+        """The title of a cause, broken to its width."""
+        bold = self.asked.evidence.state(cause) == "path"
+        return wrap(self.asked.library.causes[cause].title, self.name - 6, SMALL, bold=bold)
+
+    def height(self, cause: str) -> float:
+        """The height of a row, in points."""
+        return max(CELL[1], text_height(len(self.lines(cause)), SMALL) + 4)
+
     def facts(self) -> str:
-        """What the checks can tell at best."""
+        """What the checks can tell at best, and which suspects are not in the matrix."""
         if not self.found.matrix.causes:
-            return (
+            words = (
                 "No single fault produces this symptom, so there is nothing to tell apart by one check after another."
             )
-        shares = [("revealed by some check", self.found.detected)]
-        shares += [("of those told apart to one item", self.found.isolated[1])]
-        words = [f"{percent(share)} {what}" for what, share in shares if share is not None]
-        return f"{len(self.found.matrix.causes)} single faults; " + ", ".join(words) + "."
+            return " ".join([words, *self._missing()])
+        shares = [("are revealed by some check", self.found.detected)]
+        shares += [("of those are told apart to one item", self.found.isolated[1])]
+        said = [f"{percent(share)} {what}" for what, share in shares if share is not None]
+        count = len(self.found.matrix.causes)
+        first = f"{count} single fault{'s' if count > 1 else ''}, by likelihood: {', '.join(said)}."
+        return " ".join([first, "Faults that act only together are not here.", *self._missing()])
+
+    def _missing(self) -> Iterator[str]:
+        """The suspects of a case that are not in the matrix, as far as they have to do with the report."""
+        evidence, causes = self.asked.evidence, self.asked.library.causes
+        if not evidence.given:
+            return
+        near = [name for name in fault_tree(self.asked.library, self.asked.symptom).causes if name in causes]
+        others = [name for name in dict.fromkeys(near) if name not in self.found.matrix.causes]
+        found = [(name, evidence.probabilities.get(name, 0.0)) for name in others]
+        found = sorted((one for one in found if one[1] >= NAMED), key=lambda one: (-one[1], one[0]))
+        if found:
+            more = f" and {len(found) - MOST_NAMED} more" if len(found) > MOST_NAMED else ""
+            named = ", ".join(f"{causes[name].title} {percent(chance)}" for name, chance in found[:MOST_NAMED])
+            yield f"Suspects that are not here: {named}{more}."
 
     def answered(self, check: str) -> str:
         """The letter of the answer that the case has for a check; empty without one."""
@@ -111,22 +166,21 @@ class Table:
 
 def _alone(table: Table, frame: Frame) -> tuple[Sheet, ...]:
     grid = _grid(table, table.groups, table.columns, 1)
-    width = max(grid.w, 2 * KEY + GAP)
-    key = _key(table, width, 1e9)[0]
+    key = _key(table, max(grid.w, 2 * KEY + GAP), 1e9)[0]
     return (sheet(frame, together([grid, key.moved(0, grid.h + GAP)]), 1, 1, None),)
 
 
 def _on_paper(table: Table, frame: Frame, paper: Paper) -> tuple[Sheet, ...]:
     """The matrix on one sheet if it can be, else cut into bands; then the key."""
     w, h = paper.room[0], paper.room[1] - frame.height(paper.room[0])
-    side = NAME + (PROBABILITY if table.asked.evidence.given else 0.0)
+    side = table.name + (PROBABILITY if table.asked.evidence.given else 0.0)
     whole = _grid(table, table.groups, table.columns, 1)
     scale = max(SMALLEST, min(1.0, w / max(whole.w, 1), h / max(whole.h, 1)))
     across = max(1, int((w / scale - side) // CELL[0]))
     bands = [table.columns[start : start + across] for start in range(0, len(table.columns), across)] or [()]
     pages = [
         _grid(table, rows, band, 1 + across * number).scaled(scale)
-        for rows in _row_bands(table.groups, (h / scale - HEAD) / CELL[1])
+        for rows in _row_bands(table, h / scale - HEAD)
         for number, band in enumerate(bands)
     ]
     keys = _key(table, w, h)
@@ -137,16 +191,21 @@ def _on_paper(table: Table, frame: Frame, paper: Paper) -> tuple[Sheet, ...]:
     return tuple(sheet(frame, group, number, len(pages), paper) for number, group in enumerate(pages, 1))
 
 
-def _row_bands(groups: Sequence[tuple[str, ...]], most: float) -> Iterator[list[tuple[str, ...]]]:
+def _row_bands(table: Table, room: float) -> Iterator[list[tuple[str, ...]]]:
     """Groups in bands of rows that a page holds; a group that is higher than a page is cut."""
     band: list[tuple[str, ...]] = []
-    for group in groups:
-        for start in range(0, len(group), max(1, int(most))):
-            part = group[start : start + max(1, int(most))]
-            if band and sum(map(len, band)) + len(part) > most:
-                yield band
-                band = []
-            band.append(part)
+    left = room
+    for group in table.groups:
+        if band and left < sum(map(table.height, group)) <= room:
+            yield band
+            band, left = [], room
+        part: tuple[str, ...] = ()
+        for cause in group:
+            if table.height(cause) > left and (band or part):
+                yield [*band, part] if part else band
+                band, part, left = [], (), room
+            part, left = (*part, cause), left - table.height(cause)
+        band.append(part)
     if band:
         yield band
 
@@ -154,7 +213,7 @@ def _row_bands(groups: Sequence[tuple[str, ...]], most: float) -> Iterator[list[
 def _grid(table: Table, groups: Sequence[tuple[str, ...]], checks: Sequence[str], first: int) -> Group:
     """A piece of the matrix: its head with the numbers of the checks, and its rows."""
     evidence = table.asked.evidence
-    side = NAME + (PROBABILITY if evidence.given else 0.0)
+    side = table.name + (PROBABILITY if evidence.given else 0.0)
     shapes = []
     for place, check in enumerate(checks):
         number, x = first + place, side + place * CELL[0]
@@ -168,25 +227,25 @@ def _grid(table: Table, groups: Sequence[tuple[str, ...]], checks: Sequence[str]
     for group in groups:
         for cause in group:
             shapes += _row(table, cause, checks, side, y)
-            y += CELL[1]
-    width = side + len(checks) * CELL[0]
-    shapes += _boxes(groups, width)
-    return Group(width, y, tuple(shapes))
+            y += table.height(cause)
+    wide = side + len(checks) * CELL[0]
+    shapes += _boxes(table, groups, wide)
+    return Group(wide, y, tuple(shapes))
 
 
 def _row(table: Table, cause: str, checks: Sequence[str], side: float, y: float) -> Iterator[Shape]:
     """One cause: its title, its probability where there is a case, and its cells."""
     entry, evidence = table.asked.library.causes[cause], table.asked.evidence
     state = evidence.state(cause)
-    lines = wrap(entry.title, NAME - 6, SMALL, bold=state == "path", most=1)
+    lines, name, high = table.lines(cause), table.name, table.height(cause)
     yield Shape(
-        cause, "box", 0, y, NAME, CELL[1], lines, SMALL, state == "path", "start", "leaf", state, entry.title, cause
+        cause, "box", 0, y, name, high, lines, SMALL, state == "path", "start", "leaf", state, entry.title, cause
     )
     if evidence.given:
         value, says = evidence.probabilities.get(cause, 0.0), evidence.says(cause)
         words = "excl." if says == "excluded" else says
-        yield Shape(f"{cause}!bar", "bar", NAME + 2, y + CELL[1] - 4, PROBABILITY - 4, 3, value=value)
-        yield Shape(f"{cause}!percent", "text", NAME + 2, y, PROBABILITY - 4, CELL[1] - 4, (words,), 6.0, True)
+        yield Shape(f"{cause}!bar", "bar", name + 2, y + high - 4, PROBABILITY - 4, 3, value=value)
+        yield Shape(f"{cause}!percent", "text", name + 2, y, PROBABILITY - 4, high - 4, (words,), 6.0, True)
     for place, check in enumerate(checks):
         letter = table.cell(cause, check)
         yield Shape(
@@ -194,7 +253,8 @@ def _row(table: Table, cause: str, checks: Sequence[str], side: float, y: float)
             "box",
             side + place * CELL[0],
             y,
-            *CELL,
+            CELL[0],
+            high,
             (letter,) if letter else (),
             SMALL,
             bold=True,
@@ -202,20 +262,20 @@ def _row(table: Table, cause: str, checks: Sequence[str], side: float, y: float)
         )
 
 
-def _boxes(groups: Sequence[tuple[str, ...]], width: float) -> Iterator[Shape]:
+def _boxes(table: Table, groups: Sequence[tuple[str, ...]], wide: float) -> Iterator[Shape]:
     """A heavy frame around each group of two or more."""
     y = HEAD
     for group in groups:
-        height = len(group) * CELL[1]
+        height = sum(map(table.height, group))
         if len(group) > 1:
-            yield Shape(f"group-{group[0]}", "box", -1, y, width + 2, height, look="group", title="ambiguity group")
+            yield Shape(f"group-{group[0]}", "box", -1, y, wide + 2, height, look="group", title="ambiguity group")
         y += height
 
 
-def _key(table: Table, width: float, height: float) -> list[Group]:
+def _key(table: Table, wide: float, height: float) -> list[Group]:
     """The checks by number with the letters of their answers, in columns, over as many pages as it takes."""
-    count = max(1, int((width + GAP) // (KEY + GAP)))
-    entries = [_key_entry(table, number, check) for number, check in enumerate(table.columns, 1)]
+    count = max(1, int((wide + GAP) // (KEY + GAP)))
+    entries = [one for number, check in enumerate(table.columns, 1) for one in _key_entries(table, number, check)]
     total = sum(one.h for one in entries)
     room = min(height, max(total / count + 40, max((one.h for one in entries), default=0.0)))
     pages: list[list[Group]] = [[]]
@@ -231,29 +291,35 @@ def _key(table: Table, width: float, height: float) -> list[Group]:
     return [together(page) for page in pages]
 
 
-def _key_entry(table: Table, number: int, check: str) -> Group:
+def _key_entries(table: Table, number: int, check: str) -> Iterator[Group]:
+    """A check with its answers, and each one that shares its column with what it shows instead."""
     entry = table.asked.library.checks[check]
-    same = table.same_as(check)
-    title = wrap(entry.title, KEY - 24, SMALL, bold=True, most=4)
-    small: list[str] = []
-    for answer in entry.answers:
-        sign = chr(ord("a") + entry.answers.index(answer))
-        usual = " (while nothing is wrong)" if answer.id == table.found.matrix.usual[check] else ""
-        seen = " — answered" if table.answered(check) == sign else ""
-        small += wrap(f"{sign}  {answer.text}{usual}{seen}", KEY - 24, 6.5, most=3, even=False)
-    if same:
-        titles = [table.asked.library.checks[other].title for other in islice(same, 3)]
-        more = f" and {len(same) - 3} more" if len(same) > 3 else ""
-        small += wrap(f"the same: {'; '.join(titles)}{more}", KEY - 24, 6.5, most=5, even=False)
-    high, low = text_height(len(title), SMALL), text_height(len(small), 6.5)
+    yield _key_entry(f"key-{number}", str(number), entry.title, [entry.ask, *_answers(table, check)], check)
+    for place, other in enumerate(table.same_as(check), 1):
+        entry = table.asked.library.checks[other]
+        words = [entry.ask, f"for {number}: {table.instead(check, other)}"]
+        yield _key_entry(f"key-{number}-{place}", f"= {number}", entry.title, words, other)
+
+
+def _key_entry(name: str, number: str, title: str, words: Sequence[str], check: str) -> Group:
+    lines = wrap(title, KEY - 30, SMALL, bold=True)
+    small = tuple(line for one in words for line in wrap(one, KEY - 30, SMALL, even=False, most=20))
+    high, low = text_height(len(lines), SMALL), text_height(len(small), SMALL)
     shapes = (
-        Shape(f"key-{number}!number", "text", 0, 2, 20, text_height(1, SMALL), (str(number),), SMALL, True),
-        Shape(
-            f"key-{number}", "text", 22, 2, KEY - 24, high, title, SMALL, True, "start", title=entry.title, source=check
-        ),
-        Shape(f"key-{number}!answers", "text", 22, 2 + high, KEY - 24, low, tuple(small), 6.5, align="start"),
+        Shape(f"{name}!number", "text", 0, 2, 26, text_height(1, SMALL), (number,), SMALL, True),
+        Shape(name, "text", 28, 2, KEY - 30, high, lines, SMALL, True, "start", title=title, source=check),
+        Shape(f"{name}!answers", "text", 28, 2 + high, KEY - 30, low, small, SMALL, align="start"),
     )
     return Group(KEY, high + low + 7, shapes)
+
+
+def _answers(table: Table, check: str) -> Iterator[str]:
+    """The answers of a check by their letters: which is usual, and which was given."""
+    for place, answer in enumerate(table.asked.library.checks[check].answers):
+        sign = chr(ord("a") + place)
+        usual = " (usual)" if answer.id == table.found.matrix.usual[check] else ""
+        seen = " — answered" if table.answered(check) == sign else ""
+        yield f"{sign}  {clean(answer.text)}{usual}{seen}"
 
 
 def _legend(table: Table) -> tuple[Sample, ...]:
@@ -261,45 +327,53 @@ def _legend(table: Table) -> tuple[Sample, ...]:
     bar = Shape("sample-bar", "bar", 0, 0, 26, 5, value=0.6)
     return used(
         [
-            (True, sample("box", "another answer than while nothing is wrong: its letter", "b", look="caution")),
-            (True, sample("box", "the usual answer", look="frame")),
+            (True, sample("box", "an unusual answer, by its letter", "b", look="caution")),
+            (True, sample("box", "the usual answer: as while nothing is wrong", look="frame")),
             (bool(table.found.groups), sample("box", "ambiguity group: no check tells these apart", look="group")),
             (evidence.given, Sample(Group(26, 5, (bar,)), "probability now")),
             (evidence.given, sample("box", "likeliest cause", look="leaf", state="path")),
             (evidence.given, sample("box", "dashed: excluded, or below 0.1 %", look="leaf", state="cleared")),
+            (any(table.same_as(check) for check in table.columns), _same()),
             (bool(evidence.replies), sample("box", "check answered in this case", "3", look="mark", state="odd")),
         ]
     )
 
 
+def _same() -> Sample:
+    sign = Shape("sample-same", "text", 0, 2, 26, 11, ("= 3",), SMALL, bold=True)
+    return Sample(Group(26, 15, (sign,)), "tells the same as this column, in other words")
+
+
 # --- without places --------------------------------------------------------------------------------
 
-SIGNS = "A letter: the answer that the check would give; a dot: what it shows while nothing is wrong."
-ACROSS = 20
+SIGNS = "A letter: the answer that the check would give; a dot: its usual answer, as while nothing is wrong."
+TITLE, WIDE = 33, 44
+"""The columns of a cause's title as text, and of the cells beside it."""
 
 
 def _lines(table: Table) -> Iterator[str]:
     """The matrix as text, as many checks to a piece as fit beside the titles; then the key."""
-    for start in range(0, len(table.columns), ACROSS):
-        checks = table.columns[start : start + ACROSS]
-        yield " " * 36 + "".join(f"{number:>2}" for number in range(start + 1, start + 1 + len(checks)))
+    cell = 2 if len(table.columns) < 10 else 3
+    across = WIDE // cell
+    for start in range(0, len(table.columns), across):
+        checks = table.columns[start : start + across]
+        numbers = range(start + 1, start + 1 + len(checks))
+        yield " " * (TITLE + 3) + "".join(f"{number:>{cell}}" for number in numbers)
         for group in table.groups:
-            for place, cause in enumerate(group):
-                frame = " " if len(group) == 1 else "|"
-                title = _short(clean(table.asked.library.causes[cause].title), 33)
-                cells = "".join(f" {table.cell(cause, check) or '.'}" for check in checks)
-                yield f"{frame} {title:<34}{cells}"
-                del place
+            frame = " " if len(group) == 1 else "|"
+            for cause in group:
+                first, *more = textwrap.wrap(clean(table.asked.library.causes[cause].title), TITLE)
+                cells = "".join(f"{table.cell(cause, check) or '.':>{cell}}" for check in checks)
+                yield f"{frame} {first:<{TITLE + 1}}{cells}"
+                yield from (f"{frame}   {line}" for line in more)
         yield ""
+    yield from textwrap.wrap(table.facts(), TITLE + WIDE)
+    yield ""
     for number, check in enumerate(table.columns, 1):
-        entry = table.asked.library.checks[check]
-        yield f"{number:>3}  {clean(entry.title)}"
-        for place, answer in enumerate(entry.answers):
-            yield f"       {chr(ord('a') + place)}  {clean(answer.text)}"
-
-
-def _short(words: str, most: int) -> str:
-    return words if len(words) <= most else words[: most - 1] + "…"
+        yield f"{number:>3}  {clean(table.asks(check))}"
+        yield from (f"       {line}" for line in _answers(table, check))
+        for other in table.same_as(check):
+            yield f"       =  {clean(table.asks(other))} {clean(table.instead(check, other))}"
 
 
 def _vertices(table: Table) -> Iterator[Vertex]:

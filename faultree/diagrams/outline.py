@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
@@ -18,11 +19,24 @@ DEEP = 18
 
 def outline(drawing: Drawing, width: int = 80) -> str:
     """The drawing as text, `width` columns wide: title, entries, meaning of the signs, and who decides."""
-    head = [clean(drawing.title), "=" * min(width, len(clean(drawing.title)))]
-    body = list(drawing.lines) if drawing.lines else list(_entries(drawing.plain.outline, width))
+    head = textwrap.wrap(clean(drawing.title), width) or [""]
+    head.append("=" * max(map(len, head)))
+    lines = [part for line in drawing.lines for part in _hanging(line, width)]
+    body = lines or list(_entries(drawing.plain.outline, width))
     signs = [line for text in drawing.signs for line in textwrap.wrap(text, width)]
     end = textwrap.wrap(NOTICE, width)
     return "\n".join([*head, "", *body, "", *signs, *end]) + "\n"
+
+
+_KEY = re.compile(r"\s*(?:\d+|[a-z=])  (?=\S)")
+
+
+def _hanging(line: str, width: int) -> list[str]:
+    """A line of a key that is too long goes on below its words; others stay as they are."""
+    sign = _KEY.match(line)
+    if len(line) <= width or sign is None:
+        return [line]
+    return textwrap.wrap(line[sign.end() :], width, initial_indent=sign[0], subsequent_indent=" " * sign.end())
 
 
 def _entries(entries: Sequence[Entry], width: int) -> Iterator[str]:

@@ -14,6 +14,7 @@ from tests.diagrams.small import door, drawn, overlaps, squeezed, words
 from tests.oracles.brute import World
 from tests.trees.demonstration import library
 
+SAME = "hydraulics/low-pressure-2"
 SOME = ["spoilers/stay-down", "leading-edge/transit-light-dark", "flaps/needles-apart"]
 
 
@@ -104,7 +105,69 @@ def test_the_answers_of_a_case_are_marked() -> None:
 
 def test_the_matrix_as_text() -> None:
     text = outline(drawn(door(), "stands", "matrix")).splitlines()
-    assert "  fuse blown                         b b" in text or "  fuse blown                          b b" in text
+    assert "  fuse blown                         b b" in text
+    assert "  1  listen to the motor: Does it hum?" in text
+    assert "       a  Yes (usual)" in text
+
+
+def test_numbers_from_ten_on_do_not_run_together_in_text() -> None:
+    lines = outline(drawn(library(), "spoilers/stay-down", "matrix")).splitlines()
+    heads = [line.split() for line in lines if line.startswith(" " * 36) and line.strip()[:1].isdigit()]
+    assert [int(number) for head in heads for number in head] == list(range(1, 1 + len(table(SOME[0]).columns)))
+    assert max(map(len, lines)) <= 80
+
+
+def test_a_title_of_many_words_is_whole() -> None:
+    title = "low-pressure switch behind the second panel of the third frame of the system stuck closed for good and all"
+    text = door(**{"title: fuse blown": f"title: {title}"})
+    for paper in (None, "a4"):
+        assert squeezed(title) in squeezed(words(drawn(text, "stands", "matrix", paper=paper)))
+    lines = outline(drawn(text, "stands", "matrix")).splitlines()
+    assert squeezed(title) in squeezed("".join(line[2:36] for line in lines[3:9]))
+    assert max(map(len, lines)) <= 80
+
+
+def test_the_key_says_what_is_asked() -> None:
+    assert "Does it hum?" in words(drawn(door(), "stands", "matrix"))
+
+
+def test_a_check_that_shares_a_column_says_its_own_answers() -> None:
+    """Its letters are those of another check, with other words; none is left out."""
+    for text in (words(drawn(library(), SAME, "matrix")), outline(drawn(library(), SAME, "matrix"))):
+        shown = table(SAME)
+        shared = [(check, other) for check in shown.columns for other in shown.same_as(check)]
+        assert len(shared) > 3
+        for check, other in shared:
+            assert squeezed(library().checks[other].title) in squeezed(text)
+            assert squeezed(shown.instead(check, other)) in squeezed(text)
+
+
+def test_what_a_sharing_check_shows_is_what_it_would_show() -> None:
+    shown = table(SAME)
+    for check in shown.columns:
+        for other in shown.same_as(check):
+            entry = library().checks[other]
+            for cause in shown.found.matrix.causes:
+                world = World(library(), frozenset([cause]), entry.situation)
+                (right,) = [one.text for one in entry.answers if world.holds(one.when)]
+                letter = shown.cell(cause, check)
+                assert (f"{letter} {right}" if letter else f"usual {right}") in shown.instead(check, other)
+
+
+def test_suspects_that_act_only_together_are_named_beside_the_matrix() -> None:
+    answers = {"pressure-gauge-2": "no", "quantity-2": "yes", "direct-gauge-2": "yes", "pump-2-pressure": "no"}
+    text = words(drawn(library(), SAME, "matrix", answers=answers))
+    assert "Suspects that are not here: unload valve of pump 2 stuck open" in text
+    assert "Faults that act only together are not here." in words(drawn(library(), SAME, "matrix"))
+
+
+def test_an_answered_check_has_its_column_also_where_another_says_the_same() -> None:
+    shown = table(SAME)
+    other = next(other for check in shown.columns for other in shown.same_as(check))
+    answer = library().checks[other].answers[0].id
+    drawing = drawn(library(), SAME, "matrix", answers={other: answer})
+    heads = {one.source: one.state for one in drawing.sheets[0].shapes if one.look == "mark" and one.source}
+    assert heads[other] == "odd"
 
 
 def test_a_check_that_says_the_same_as_another_shares_its_column() -> None:
