@@ -19,6 +19,7 @@ def backup(store: Store, target: Path, *, over: bool = False) -> None:
         raise JournalError("a journal on a server is backed up with the server's own tools (pg_dump)")
     if target.exists() and not over:
         raise JournalError(f"{target} is there already, and is left as it is")
+    _apart(store.where.file, target)
     part = target.with_name(target.name + ".part")
     try:
         with closing(sqlite3.connect(store.where.file)) as source, closing(sqlite3.connect(part)) as copy:
@@ -28,3 +29,12 @@ def backup(store: Store, target: Path, *, over: bool = False) -> None:
     except (sqlite3.Error, OSError) as error:
         part.unlink(missing_ok=True)
         raise JournalError(f"the backup {target} could not be written: {error}") from error
+
+
+def _apart(journal: Path, target: Path) -> None:
+    """Refuse a target that is the journal itself, or a database in use: its log would be played into the copy."""
+    if target.exists() and target.samefile(journal):
+        raise JournalError(f"{target} is the journal itself; name another file")
+    log = target.with_name(f"{target.name}-wal")
+    if log.exists() and log.stat().st_size:
+        raise JournalError(f"{target} seems to be a database in use ({log.name} lies beside it); name another file")

@@ -186,6 +186,21 @@ def test_a_backup_is_a_journal_of_its_own(file: Path, tmp_path: Path) -> None:
     assert not list(tmp_path.glob("*.part"))
 
 
+def test_a_backup_replaces_an_older_one_but_never_what_is_in_use(file: Path, tmp_path: Path) -> None:
+    """A log that lies beside the target would be played into the copy when it is opened."""
+    store = again(str(file))
+    copy = tmp_path / "copy.sqlite"
+    copy.write_text("old", encoding="utf-8")
+    backup(store, copy, over=True)
+    assert copy.read_bytes().startswith(b"SQLite format 3")
+    with pytest.raises(JournalError, match="is the journal itself; name another file"):
+        backup(store, file, over=True)
+    (tmp_path / "copy.sqlite-wal").write_bytes(b"something")
+    with pytest.raises(JournalError, match=r"seems to be a database in use \(copy.sqlite-wal lies beside it\)"):
+        backup(store, copy, over=True)
+    assert sorted(one.name for one in tmp_path.glob("copy*")) == ["copy.sqlite", "copy.sqlite-wal"]
+
+
 def test_a_backup_is_never_written_over(file: Path, tmp_path: Path) -> None:
     store = again(str(file))
     (tmp_path / "copy.sqlite").write_text("mine")
