@@ -26,11 +26,13 @@ from faultree.cli.record import journal_option, new_journal
 
 if TYPE_CHECKING:
     from faultree.cli.practice.keeping import Keeper
+    from faultree.journal.records import Run as Kept
     from faultree.journal.store import Store
     from faultree.library.model import Library
     from faultree.practice.exercise import Exercise
     from faultree.practice.saved import Run
     from faultree.practice.scenario import Scenario
+    from faultree.terminal.practice_offer import Choice
 
 
 @click.command("run")
@@ -112,8 +114,7 @@ def _finish(begun: Begun, done: Exercise, events: tuple[Any, ...], given: dict[s
 
         write_curve(Path(given["curve"]), done, result(done), force=given["force"])
     if done.ending is None:
-        whose = f" --learner {begun.run.learner}" if begun.run.learner else ""
-        kept = f"It is kept: 'faultree practice --resume{whose}' takes it up." if begun.keeper else "It was not kept."
+        kept = f"It is kept: {_takes_up(begun.run.learner)}" if begun.keeper else "It was not kept."
         click.echo(kept)
 
 
@@ -206,7 +207,7 @@ def _deadline(allowed: float | None, started: str | None) -> datetime | None:
 
 def _resumed(library: Library, store: Store | None, given: dict[str, Any]) -> Begun | None:
     """The exercise that was left, where it is to be taken up."""
-    from faultree.cli.practice.keeping import Keeper, give_up, outdated, taken_up, unfinished
+    from faultree.cli.practice.keeping import Keeper, outdated, taken_up, unfinished
 
     if store is None or given["fresh"]:
         return None
@@ -217,19 +218,42 @@ def _resumed(library: Library, store: Store | None, given: dict[str, Any]) -> Be
             why = " with these tree files: it belongs to another version of them" if other else ""
             raise CaseError(f"no exercise was left that could be taken up{why}; leave --resume out to begin one")
         return None
-    if not given["resume"]:
-        if not sys.stdin.isatty():
-            return None  # nobody types, so nobody is asked; what was left stays there to be taken up
-        if not _agreed(library.symptoms[kept.symptom].title):
-            give_up(store, kept)
-            return None
+    if not (given["resume"] or _goes_on(library, store, kept, given)):
+        return None
     run, allowed = taken_up(store, kept, library)
     return Begun(run, Keeper(store, kept.id), _deadline(allowed, kept.started))
 
 
-def _agreed(title: str) -> bool:
-    """Whether the person wants to go on."""
-    return click.confirm(f"An exercise was left: {title}. Go on with it?", default=True)
+def _goes_on(library: Library, store: Store, kept: Kept, given: dict[str, Any]) -> bool:
+    """Whether the person wants to go on with what was left; only `discard` throws it away."""
+    from faultree.cli.practice.keeping import give_up
+
+    if not sys.stdin.isatty():
+        return False  # nobody types, so nobody is asked; what was left stays there to be taken up
+    if given["seed"] is not None or given["level"] is not None:
+        return False  # what was asked for is another one
+    choice = _chosen(library.symptoms[kept.symptom].title)
+    if choice == "quit":
+        raise click.exceptions.Exit(0)
+    if choice == "discard":
+        give_up(store, kept)
+        _say("It was discarded.")
+    if choice == "new":
+        _say(f"It stays kept: {_takes_up(given['learner'])}")
+    return choice == "go on"
+
+
+def _chosen(title: str) -> Choice:
+    """What the person wants to become of the exercise that was left."""
+    from faultree.terminal.lines import Typed
+    from faultree.terminal.practice_offer import choose
+
+    return choose(title, screen(), Typed())
+
+
+def _takes_up(learner: str) -> str:
+    whose = f" --learner {learner}" if learner else ""
+    return f"'faultree practice --resume{whose}' takes it up."
 
 
 def _new(library: Library, store: Store | None, symptom: str | None, given: dict[str, Any]) -> Run:

@@ -84,7 +84,7 @@ def test_kill_9_in_mid_run_loses_nothing_that_was_answered(exercise: Path, count
         os.kill(shown.process.pid, signal.SIGKILL)
         shown.process.wait()
     with at_terminal(exercise, "practice", "--learner", "ada", NO_COLOR="1") as shown:
-        shown.wait("Go on with it?")
+        shown.wait("Go on > ")
         shown.type("\n")
         shown.wait(ASK)
         for words in ("Listen to the motor: No", "Read the gauge: No", "Look at the door mat: No")[:count]:
@@ -136,13 +136,32 @@ def test_a_run_is_left_by_a_key(exercise: Path, keys: str) -> None:
         assert shown.leave() == 0
 
 
-def test_who_does_not_go_on_begins_anew(exercise: Path) -> None:
+def test_who_begins_anew_keeps_what_was_left(exercise: Path) -> None:
+    """Whoever does not go on loses nothing; and who asks for another exercise by a number is not asked."""
+    with at_terminal(exercise, *EXERCISE, NO_COLOR="1") as shown:
+        shown.wait(ASK)
+        typed(shown, "listen")
+        shown.type("quit\n")
+        shown.leave()
+    with at_terminal(exercise, "practice", "--learner", "ada", NO_COLOR="1") as shown:
+        shown.wait("Go on > ")
+        shown.type("n\n")
+        shown.wait(ASK)
+        assert "It stays kept: 'faultree practice --resume --learner ada' takes it up." in " ".join(shown.text.split())
+        assert "Chosen: The gate does not move (not practised yet)." in shown.text
+        shown.type("quit\n")
+        shown.leave()
+
+
+def test_who_asks_for_another_exercise_by_its_number_is_not_asked(exercise: Path) -> None:
     with at_terminal(exercise, *EXERCISE, NO_COLOR="1") as shown:
         shown.wait(ASK)
         shown.type("quit\n")
         shown.leave()
-    with at_terminal(exercise, "practice", "--learner", "ada", NO_COLOR="1") as shown:
-        shown.wait("Go on with it?")
-        shown.type("n\n")
+    with at_terminal(exercise, "practice", "--seed", "4", "--learner", "ada", NO_COLOR="1") as shown:
         shown.wait(ASK)
-        assert "Chosen: The gate does not move (not practised yet)." in shown.text
+        assert "An exercise was left" not in shown.text
+    with at_terminal(exercise, "practice", "--learner", "ada", NO_COLOR="1") as shown:
+        shown.wait("Go on > ")
+        shown.type("quit\n")
+        assert shown.leave() == 0
