@@ -37,8 +37,11 @@ def not_today(rest: str, shown: Prompt, walk: Walk) -> Meant:
         return Unclear(f"{lead}Type: not today, and some words of a tool, an access or a check.")
     options = [today.words(walk.library, one) for one in found]
     if not rest:
-        return Unclear("What is missing? Type: not today, and one of these", (*options[:-1], "this (only this step)"))
-    return Unclear(f"'{rest}' fits more than one:", tuple(options[:6]))
+        options = [*options[:-1], "this (only this step)"]
+        events = tuple(ev.NotToday(*one) for one in found)
+        return Unclear("What is missing? Type: not today, and one of these", tuple(options), events)
+    events = tuple(ev.NotToday(*one) for one in found[:6])
+    return Unclear(f"'{rest}' fits more than one:", tuple(options[:6]), events)
 
 
 def available(rest: str, shown: Prompt, walk: Walk) -> Meant:
@@ -50,7 +53,8 @@ def available(rest: str, shown: Prompt, walk: Walk) -> Meant:
     if len(found) == 1:
         return ev.Available(*found[0])
     options = tuple(today.words(walk.library, one) for one in found or walk.lacks)
-    return Unclear("What is there after all? Type: available, and one of these, or all", options)
+    events = tuple(ev.Available(*one) for one in found or walk.lacks)
+    return Unclear("What is there after all? Type: available, and one of these, or all", options, events)
 
 
 def closed(rest: str, shown: Prompt, walk: Walk) -> Meant:
@@ -61,10 +65,14 @@ def closed(rest: str, shown: Prompt, walk: Walk) -> Meant:
         return ev.Closed()
     if len(found) == 1:
         return ev.Closed(found[0].kind, found[0].name)
-    options = tuple(one.words for one in found or _closed(walk, ""))
-    if not options:
+    meant = found or _closed(walk, "")
+    if not meant:
         return Unclear("Nothing is left open in this case.")
-    return Unclear("What was closed or taken out? Type: closed, and some words of one of these, or all", options)
+    events = tuple(ev.Closed(one.kind, one.name) for one in meant)
+    options = tuple(one.words for one in meant)
+    return Unclear(
+        "What was closed or taken out? Type: closed, and some words of one of these, or all", options, events
+    )
 
 
 def _on_view(walk: Walk) -> tuple[Lack, ...]:

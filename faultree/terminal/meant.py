@@ -35,10 +35,14 @@ class Write:
 
 @dataclass(frozen=True, slots=True)
 class Unclear:
-    """The line is not understood; `text` says why, `options` what it could have meant."""
+    """The line is not understood; `text` says why, `options` what it could have meant.
+
+    Where `events` holds what each of the options would do, one can be chosen by its number.
+    """
 
     text: str
     options: tuple[str, ...] = ()
+    events: tuple[ev.Event, ...] = ()
 
 
 def number(typed: str) -> int:

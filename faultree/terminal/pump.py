@@ -17,8 +17,8 @@ from faultree.terminal import files
 from faultree.terminal.kept import Keeper, Kept
 from faultree.terminal.lines import Lines
 from faultree.terminal.look import Look, Page, console, look_of, showable, text
-from faultree.terminal.meant import Help, Local, ShowAgain, ShowSuspects, Unclear, Write
-from faultree.terminal.parts import indented, suspect_table
+from faultree.terminal.meant import Help, Local, ShowAgain, ShowSuspects, Unclear, Write, number
+from faultree.terminal.parts import indented, rows, suspect_table
 from faultree.terminal.screens import ASKS, draw, draw_help, draw_said, remind
 from faultree.terminal.typed import understand
 from faultree.walk import events as ev
@@ -32,7 +32,10 @@ from faultree.walk.view import prompt
 
 NOT_SAVED = "The case was not saved. (Next time: save FILE keeps it.)"
 
-PASSING = ev.AskWhy | ev.AskHistory | ev.Note | ev.Save | ev.CannotDuplicate | ev.SeenAgain
+WHICH = "Which one (a number; Enter for none) > "
+"""What stands before the place to type, where words fit several things."""
+
+PASSING = ev.AskWhy | ev.AskHistory | ev.Note | ev.Save | ev.CannotDuplicate | ev.SeenAgain | ev.Closed
 """What leaves the screen as it was, so that it need not be drawn again."""
 
 
@@ -130,13 +133,28 @@ class Session:
     def _take(self, line: str) -> None:
         shown = self._prompt()
         meant = understand(line, shown, self.walk)
-        if isinstance(meant, Unclear):
+        if isinstance(meant, Unclear) and meant.events:
+            self._choose(meant, shown)
+        elif isinstance(meant, Unclear):
             options = (indented(text(one)) for one in meant.options)
             self.screen.show(text(meant.text, "yellow"), *options, remind(shown))
         elif isinstance(meant, Local):
             self._local(meant, shown)
         else:
             self._step(meant, shown)
+
+    def _choose(self, meant: Unclear, shown: Prompt) -> None:
+        """Ask which of several was meant; any other line than one of their numbers is read as if this was not asked."""
+        numbered = rows(((f"{count:>2}", text(one)) for count, one in enumerate(meant.options, 1)), first=2)
+        self.screen.show(text(meant.text, "yellow"), numbered)
+        line = self.lines.read(WHICH)
+        chosen = number(line) if line and line.strip().isdecimal() else 0
+        if 0 < chosen <= len(meant.events):
+            self._step(meant.events[chosen - 1], shown)
+        elif line and line.strip():
+            self._take(line)
+        else:
+            self.screen.show(remind(shown))
 
     def _step(self, event: ev.Event, shown: Prompt) -> None:
         before = self.walk

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import get_args
 
 from faultree.base.errors import FaultreeError, UnknownName
 from faultree.base.words import capital, listing, near
 from faultree.library.model import Who
-from faultree.terminal import absent
+from faultree.terminal import absent, reported
 from faultree.terminal.look import title
 from faultree.terminal.meant import Help, Meant, ShowAgain, ShowSuspects, Unclear, Write, number
 from faultree.terminal.parts import LETTERS
@@ -72,11 +72,11 @@ COMMANDS = (
 """Every command word; the screen's help and the reader both use this list."""
 
 
-OFFERED = 8
-"""So many reports are named that some words fit."""
-
 ANYONE = ("anyone", "anybody", "everyone", "everybody", "all")
 """Words for whoever may be there."""
+
+RECORDED = (ev.CannotDuplicate, ev.SeenAgain, ev.Closed)
+"""What goes into the record at once, without a question."""
 
 REPLIES = ("y", "yes", "n", "no")
 """Words that answer a question; where none is asked they are not the beginning of a command."""
@@ -179,9 +179,17 @@ def _short_command(line: str, shown: Prompt, walk: Walk) -> Meant | None:
     begun = {command.word: command for command in possible(shown.phase) if command.word.startswith(first.casefold())}
     if not begun or (rest and all(command.takes == "" for command in begun.values())):
         return None
-    if len(begun) > 1:
-        return Unclear(f"'{first}' can mean {_quoted(begun)}.")
+    alike = begun if len(begun) > 1 else _recorded(first, begun)
+    if len(alike) > 1:
+        return Unclear(f"'{first}' can mean {_quoted(alike)}; type it in full.")
     return _run(next(iter(begun.values())), rest.strip(), shown, walk)
+
+
+def _recorded(first: str, begun: Mapping[str, Command]) -> Mapping[str, Command]:
+    """For a word that would be recorded at once, every command of the walk that begins so: it is never guessed."""
+    if not any(one.event in RECORDED for one in begun.values()):
+        return begun
+    return {one.word: one for one in COMMANDS if one.word.startswith(first.casefold())}
 
 
 def _run(command: Command, rest: str, shown: Prompt, walk: Walk) -> Meant | None:
@@ -192,19 +200,21 @@ def _run(command: Command, rest: str, shown: Prompt, walk: Walk) -> Meant | None
             return Write(rest, over=command.word == "overwrite")
         return _TAKING[command.word](rest, shown, walk) if command.takes else _PLAIN[command.word]
     except UnknownName as error:
-        return _which(error, walk)
+        return _which(error, walk, _NAMED.get(command.word))
     except FaultreeError as error:
         return Unclear(str(error))
 
 
-def _which(error: UnknownName, walk: Walk) -> Unclear:
+def _which(error: UnknownName, walk: Walk, event: Callable[[str], ev.Event] | None) -> Unclear:
     """An unknown or ambiguous name in the words of the screen, where titles count and not ids."""
     library = walk.library
     entries = {**library.checks, **library.causes, **library.items, **library.symptoms}
-    named = tuple(f"{entries[one].title} ({one})" for one in error.candidates if one in entries)
+    known = [one for one in error.candidates if one in entries]
+    named = tuple(f"{entries[one].title} ({one})" for one in known)
+    events = tuple(map(event, known)) if event else ()
     if error.ambiguous:
-        return Unclear(f"'{error.name}' fits more than one:", named)
-    return Unclear(f"Nothing here is called '{error.name}'{'; perhaps:' if named else '.'}", named)
+        return Unclear(f"'{error.name}' fits more than one:", named, events)
+    return Unclear(f"Nothing here is called '{error.name}'{'; perhaps:' if named else '.'}", named, events)
 
 
 def _lettered(rest: str, shown: Prompt) -> str | None:
@@ -258,26 +268,6 @@ def _note(rest: str, shown: Prompt, walk: Walk) -> Meant:
     return ev.Note(rest) if rest else Unclear("Type the note behind the word, as in: note seal looks worn")
 
 
-def _also(rest: str, shown: Prompt, walk: Walk) -> Meant:
-    """A further report, by id or words of its title or of what crews say."""
-    del shown
-    library = walk.library
-    if not rest:
-        return Unclear("What else was reported? Type: also, and some words of it.")
-    fitting = names.symptoms(library, rest)
-    found = [name for name in fitting if name not in walk.open_case.symptoms] or fitting
-    if len(found) == 1:
-        return ev.Also((found[0],))
-    if not found:
-        near_ones = near(rest, [one.title for one in library.symptoms.values()])
-        return Unclear(f"No report fits '{rest[:60]}'; type other words of it.", tuple(near_ones))
-    return Unclear(f"'{rest[:60]}' fits more than one report:", tuple(_called(walk, name) for name in found[:OFFERED]))
-
-
-def _called(walk: Walk, name: str) -> str:
-    return f"{walk.library.symptoms[name].title} ({name})"
-
-
 def _by(rest: str, shown: Prompt, walk: Walk) -> Meant:
     """Whose checks are to be proposed."""
     del shown
@@ -314,13 +304,16 @@ _TAKING: dict[str, Callable[[str, Prompt, Walk], Meant]] = {
     "check": _check,
     "replace": _replace,
     "note": _note,
-    "also": _also,
+    "also": reported.also,
     "by": _by,
     "not today": absent.not_today,
     "available": absent.available,
     "closed": absent.closed,
 }
 """How a command reads what stands behind it."""
+
+_NAMED: dict[str, Callable[[str], ev.Event]] = {"check": ev.TakeUp, "replace": ev.Replace, "why": ev.AskWhy}
+"""What a command does with a name (full id), so that one of several can be chosen."""
 
 
 # --- everything else ---------------------------------------------------------------------------
@@ -329,49 +322,35 @@ _TAKING: dict[str, Callable[[str, Prompt, Walk], Meant]] = {
 def _choice_words(line: str, shown: Prompt, walk: Walk) -> Meant | None:
     """Words of a report or of a numbered choice."""
     if shown.phase is Phase.REPORT:
-        return _reports(line, walk)
+        return reported.reports(line, walk)
     if len(line) < 3:
         return None
     found = [choice for choice in shown.choices if names.fits(line, choice.text)]
     return found[0].event if len(found) == 1 else None
 
 
-def _reports(line: str, walk: Walk) -> Meant:
-    """One or several reports, by number, id or words, with commas between."""
-    order = _report_order(walk)
-    chosen: list[str] = []
-    parts = line.replace(" and ", ",").split(",") if not _all_numbers(line) else line.replace(",", " ").split()
-    for part in (one.strip() for one in parts if one.strip()):
-        found = [order[number(part) - 1]] if part.isdecimal() and 0 < number(part) <= len(order) else []
-        found = found or names.symptoms(walk.library, part)
-        if len(found) != 1:
-            return _which_report(part, found, order, walk)
-        chosen += found
-    if not chosen:
-        return Unclear("No report is named; type a number from the list, or words of the report.")
-    return ev.Begin(tuple(dict.fromkeys(chosen)))
-
-
-def _all_numbers(line: str) -> bool:
-    return all(part.isdecimal() for part in line.replace(",", " ").split())
-
-
-def _report_order(walk: Walk) -> list[str]:
-    """The symptoms in the order of their numbers."""
-    symptoms = walk.library.symptoms.values()
-    return [one.id for system in walk.library.systems for one in symptoms if one.system == system]
-
-
-def _which_report(part: str, found: list[str], order: list[str], walk: Walk) -> Unclear:
-    if not found:
-        return Unclear(f"No report fits '{part[:60]}'; type a number from the list, or other words.")
-    listed = tuple(f"{order.index(name) + 1} {walk.library.symptoms[name].title}" for name in found)
-    return Unclear(f"'{part}' fits more than one report. Type its number, or more words:", listed)
-
-
 def _not_understood(line: str, shown: Prompt) -> Unclear:
+    elsewhere = _elsewhere(line, shown)
+    if elsewhere:
+        return Unclear(elsewhere)
     words = [command.word for command in possible(shown.phase)]
     close = near(line, words, 1)
     untold = " Where nobody can say, type can't tell." if shown.phase is Phase.CHECK else ""
     meant = f"; did you mean '{close[0]}'?" if close else "."
     return Unclear(f"'{line[:60]}' is not understood here{meant}{untold}")
+
+
+NOT_YET = "The check has not been made yet: type ok first, or not today to leave it out."
+"""What cannot be told before the cautions were read."""
+
+
+def _elsewhere(line: str, shown: Prompt) -> str:
+    """What to say to a command that has its place on other screens; empty where the line is none."""
+    said = _spoken(line)
+    spelled = ((one, _spoken(spelling)) for one in COMMANDS for spelling in (one.word, *one.others))
+    found = next((one for one, words in spelled if words == said[: len(words)] and (one.takes or words == said)), None)
+    if found is None or found in possible(shown.phase):
+        return ""
+    if found.event is ev.CannotTell and shown.phase is Phase.CAUTIONS:
+        return NOT_YET
+    return f"'{found.word}' has nothing to do here; help lists what can be typed."

@@ -31,22 +31,33 @@ def fits(typed: str, text: str) -> bool:
 
 
 def matches(typed: str, table: Mapping[str, str]) -> list[str]:
-    """The keys of `table` (id to text) that `typed` can mean: an exact id or text alone, else all that fit.
+    """The keys of `table` (id to text) that `typed` can mean: an exact id or text alone, else all that fit best.
+
+    What holds the typed words in a row goes before what holds each of them somewhere, and that before what only
+    has words that begin so.
 
     >>> matches("pump", {"h/pump": "Pump worn", "h/line": "Pump line"})
     ['h/pump']
     >>> matches("pump li", {"h/pump": "Pump worn", "h/line": "Pump line"})
     ['h/line']
+    >>> matches("row a", {"h/one": "Look at row A", "h/two": "Look at row B above the door"})
+    ['h/one']
     """
-    plain = typed.strip().casefold()
-    exact = [
-        key
-        for key, text in table.items()
-        if plain in (key.casefold(), key.casefold().partition("/")[2], text.casefold())
-    ]
-    if exact or not words(typed):
+    said = words(typed)
+    if not said:
+        return [key for key in table if key.casefold() == typed.strip().casefold()]
+    exact = [key for key, text in table.items() if said in (words(key), words(_short(key)), words(text))]
+    if exact:
         return exact
-    return [key for key, text in table.items() if fits(typed, f"{key} {text}")]
+    fitting = [key for key, text in table.items() if fits(typed, f"{key} {text}")]
+    in_a_row = [key for key in fitting if _holds(words(_short(key)), said) or _holds(words(table[key]), said)]
+    whole = [key for key in fitting if set(said) <= {*words(key), *words(table[key])}]
+    return in_a_row or whole or fitting
+
+
+def _holds(have: list[str], said: list[str]) -> bool:
+    """Whether some words stand in others, in a row."""
+    return any(have[place : place + len(said)] == said for place in range(len(have) - len(said) + 1))
 
 
 def symptoms(library: Library, typed: str) -> list[str]:

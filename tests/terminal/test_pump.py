@@ -8,6 +8,8 @@ import pytest
 from rich.console import RenderableType
 
 from faultree.base.errors import CaseError
+from faultree.library.load import load_texts
+from faultree.library.model import Library
 from faultree.terminal import files
 from faultree.terminal.pump import screen_for
 from faultree.walk import events as ev
@@ -17,7 +19,11 @@ from faultree.walk.state import Reason
 from faultree.walk.table import Phase
 from tests.terminal.drawn import files_in, session, shown
 from tests.terminal.test_look import Stream
-from tests.walk.small import DARK, asked, small, walked
+from tests.walk.small import DARK, LOCKED, asked, small, walked
+
+
+def _locked() -> Library:
+    return load_texts({"signal.yaml": LOCKED})
 
 
 def test_a_walk_from_report_to_hand_over() -> None:
@@ -48,6 +54,34 @@ def test_a_line_that_is_not_understood_says_what_is_possible_and_asks_again() ->
     assert "There is no number 99 here" in text
     assert text.count("Type a number, or: undo, why") >= 4
     assert [one[:2] for one in walk.open_case.steps] == [("signal/click", "silence")]
+
+
+def test_what_fits_several_things_is_chosen_by_its_number() -> None:
+    """The numbers belong to the list just shown, not to the choices of the screen."""
+    made, record = session("ok", "check the", "2", "quit")
+    made.begin([DARK])
+    made.run()
+    text = record.getvalue()
+    options = text.partition("'the' fits more than one:")[2].splitlines()[1:3]
+    assert [one.split()[0] for one in options] == ["1", "2"]
+    assert f"Next check: {' '.join(options[1].split()[1:4])}" in text
+
+
+@pytest.mark.parametrize("line", ["", "voltage please", "9", "note it"])
+def test_another_line_than_a_number_is_read_as_if_nothing_had_been_asked(line: str) -> None:
+    made, record = session("ok", "check the", line, "silence", "quit")
+    made.begin([DARK])
+    walk = made.run()
+    assert [one[:2] for one in walk.open_case.steps] == [("signal/click", "silence")]
+    assert ("Noted: it" in record.getvalue()) == (line == "note it")
+
+
+def test_what_was_closed_is_recorded_without_the_whole_end_again() -> None:
+    made, record = session("ok", "check voltage", "ok", "no", "finish", "closed all", walk=start(_locked()))
+    made.begin([DARK])
+    made.run()
+    assert record.getvalue().count("To hand over") == 1
+    assert "Recorded as done: " in record.getvalue()
 
 
 @pytest.mark.parametrize(

@@ -9,10 +9,11 @@ from hypothesis import strategies as st
 from faultree.terminal.meant import Help, Meant, ShowAgain, ShowSuspects, Unclear, Write
 from faultree.terminal.typed import COMMANDS, possible, understand
 from faultree.walk import events as ev
-from faultree.walk.machine import start
+from faultree.walk.machine import start, step
 from faultree.walk.state import Walk
 from faultree.walk.table import TRANSITIONS, Phase
 from faultree.walk.view import prompt
+from tests.trees.demonstration import library
 from tests.walk.small import asked, small, walked
 
 VOLTAGE = walked(ev.TakeUp("voltage"), ev.Acknowledge())
@@ -132,7 +133,10 @@ def test_what_a_line_means(line: str, walk: Walk, meant: Meant) -> None:
         ("check", VOLTAGE, "Which check?"),
         ("check the", VOLTAGE, "fits more than one"),
         ("note", VOLTAGE, "behind the word"),
-        ("ok", VOLTAGE, "not understood here"),
+        ("ok", VOLTAGE, "'ok' has nothing to do here"),
+        ("can't tell", READING, "The check has not been made yet: type ok first"),
+        ("can", READING, "'can' can mean 'can't tell' or 'can't duplicate'; type it in full"),
+        ("back", VOLTAGE, "'back' has nothing to do here"),
         ("yes", OVER, "not understood here"),
         ("undo twice", VOLTAGE, "not understood here"),
         ("yes", READING, "not understood here"),
@@ -148,37 +152,39 @@ def test_what_is_asked_back(line: str, walk: Walk, words: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("line", "symptoms"),
+    ("line", "check"),
     [
-        ("1", ("signal/dark",)),
-        ("1,2", ("signal/dark", "signal/doubly-bad")),
-        ("1 2", ("signal/dark", "signal/doubly-bad")),
-        ("dark", ("signal/dark",)),
-        ("lamp out", ("signal/dark",)),
-        ("doubly, dark", ("signal/doubly-bad", "signal/dark")),
-        ("doubly and 1", ("signal/doubly-bad", "signal/dark")),
-        ("signal/button-lamp", ("signal/button-lamp",)),
+        ("check row A", "electrical/breaker-row-a"),
+        ("check look at row B", "electrical/breaker-row-b"),
+        ("check breaker row B", "electrical/breaker-row-b"),
+        ("check strut interlock cable by hand", "spoilers/interlock-cable-look"),
+        ("check lamp test", "spoilers/lamp-test"),
+        ("check leading-edge lamps", "leading-edge/device-lamp-test"),
     ],
 )
-def test_reports_can_be_named_by_number_or_words_and_several_at_once(line: str, symptoms: tuple[str, ...]) -> None:
-    """At the list of reports."""
-    assert _meant(line, start(small())) == ev.Begin(symptoms)
+def test_the_very_words_go_before_words_that_begin_so(line: str, check: str) -> None:
+    """Exact words in a row mean what holds them, although other titles have words that begin so."""
+    walk = step(step(start(library()), ev.Begin(("stay-down",))).walk, ev.Acknowledge()).walk
+    assert _meant(line, walk) == ev.TakeUp(check)
 
 
 @pytest.mark.parametrize(
-    ("line", "words"),
+    ("line", "event"),
     [
-        ("stays", "1 the signal lamp stays dark 3 the signal stays dark in the dark"),
-        ("zebra", "No report fits 'zebra'"),
-        ("1,9", "No report fits '9'"),
-        (",", "No report"),
+        ("why signal", ev.AskWhy("signal/lamp-broken")),
+        ("check the", ev.TakeUp("signal/voltage")),
+        ("not today", ev.NotToday("tool", "multimeter")),
+        ("also lamp", ev.Also(("signal/button-lamp",))),
     ],
 )
-def test_reports_that_are_not_clear_are_asked_back(line: str, words: str) -> None:
-    """With the numbers of those that fit."""
-    meant = _meant(line, start(small()))
-    assert isinstance(meant, Unclear)
-    assert words in " ".join((meant.text, *meant.options))
+def test_what_fits_several_things_can_be_chosen_from(line: str, event: ev.Event) -> None:
+    """Each of the possible meanings comes with what it would do."""
+    meant = _meant(line, VOLTAGE)
+    if isinstance(meant, Unclear):
+        assert len(meant.events) == len(meant.options)
+        assert event in meant.events
+    else:
+        assert meant == event
 
 
 @pytest.mark.parametrize("phase", list(Phase))
