@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 
 from faultree.base.errors import Contradiction
-from faultree.base.words import minutes, percent
+from faultree.base.words import percent
 from faultree.journal import terms
 from faultree.journal.records import Record, Squawk
 from faultree.journal.stage import unmatched
@@ -17,6 +17,7 @@ from faultree.reports.outcome import Outcome, outcomes
 from faultree.reports.timeline import Happened, timeline
 from faultree.strategy.case import Case
 from faultree.walk import cautions, judge, titles
+from faultree.walk.effort import brief
 from faultree.walk.prompt import NOTICE
 from faultree.walk.scale import scale
 from faultree.walk.state import RepairStep, Walk
@@ -288,7 +289,7 @@ def _proposals(case: Case) -> Iterator[Proposal]:
         yield Proposal(
             title=f"Put right: {named}" if isinstance(pending, RepairStep) else named,
             by="line" if isinstance(pending, RepairStep) else library.checks[pending.check].by,
-            takes=minutes(one.minutes),
+            takes=brief(one.minutes, repair=isinstance(pending, RepairStep)),
             access=tuple(library.access[name].title for name in access if name not in case.opened),
             manual=entry.manual if entry else library.causes[one.item or ""].manual,
             cautions=tuple(Care(caution.level, caution.text) for caution in cautions.before(case, pending)),

@@ -11,6 +11,7 @@ from rich.text import Text
 
 from faultree.base.words import listing, minutes, percent
 from faultree.terminal.look import Page, text, title
+from faultree.walk.effort import brief
 from faultree.walk.prompt import CautionLine, Choice, Leaves, SuspectLine, Suspects, Together
 
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -196,7 +197,7 @@ def _facts(choice: Choice) -> Iterator[str]:
     if choice.kind == "replace" and choice.probability is not None:
         yield f"{percent(choice.probability)} likely"
     if choice.minutes is not None:
-        yield minutes(choice.minutes) + (" with the operational check" if choice.kind == "replace" else "")
+        yield brief(choice.minutes, repair=choice.kind == "replace")
     if choice.kind == "available" and choice.detail:
         yield choice.detail
     if choice.by and choice.by != "line":

@@ -59,6 +59,15 @@ def _access(library: Library, needed: Iterable[str], opened: Collection[str]) ->
     return sum(library.access[name].minutes for name in needed if name not in opened)
 
 
+def brief(spent: float, *, repair: bool) -> str:
+    """The whole of an effort in a few words, for a list.
+
+    >>> brief(25, repair=True), brief(3, repair=False)
+    ('25 min with the operational check', '3 min')
+    """
+    return f"{minutes(spent)} with the operational check" if repair else minutes(spent)
+
+
 def words(effort: Effort) -> str:
     """An effort in words, with what is in it beside the work.
 

@@ -51,6 +51,14 @@ def test_the_ranking_is_the_engines(mine: Store) -> None:
     assert found.suspects[0].before == before[first.cause]
 
 
+def test_what_a_repair_takes_says_what_is_in_it(mine: Store) -> None:
+    """The operational check behind it; a check has none."""
+    found = sheet(debriefed(mine, answers=[("voltage", "yes")]))
+    takes = {one.title: one.takes for one in found.proposals}
+    assert takes["Put right: signal lamp"] == "25 min with the operational check"
+    assert not any("operational" in words for title, words in takes.items() if not title.startswith("Put right"))
+
+
 def test_what_is_excluded_has_its_reason(mine: Store) -> None:
     """Voltage at the lamp clears everything before it."""
     found = sheet(debriefed(mine, answers=[("voltage", "yes")]))
