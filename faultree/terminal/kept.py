@@ -22,7 +22,7 @@ KEY = "kept"
 """The key that holds, beside the case, when it was kept and for which library."""
 
 DISCARDED = "discarded"
-"""The folder, beside the kept walks, of those that were discarded: nothing is offered from there."""
+"""The folder, beside the kept walks, of those that were discarded or have ended: nothing is offered from there."""
 
 ROOM = 30
 """So many discarded walks are left there; older ones go."""
@@ -76,6 +76,17 @@ class Keeper:
         if self.lock is not None:
             _release(self.lock)
         self.lock = None
+
+    def put_aside(self) -> Path | None:
+        """Let go of a walk that has ended, where it is not offered again; its file, None where it stays offered."""
+        path = self.path
+        self.leave()
+        if path is None or self.complained:
+            return None
+        try:
+            return _aside(path)
+        except OSError:
+            return None  # it is offered once more, which loses nothing
 
     def adopt(self, kept: Kept) -> None:
         """Go on in the file of a walk that is taken up."""
@@ -155,12 +166,8 @@ class Kept:
 
     def discard(self) -> None:
         """Put it aside, where it is not offered again. Raises OSError."""
-        aside = self.path.parent / DISCARDED
-        aside.mkdir(mode=0o700, exist_ok=True)
-        self.path.replace(aside / self.path.name)
+        _aside(self.path)
         _release(self.lock)
-        for old in sorted(aside.glob("*.yaml"))[:-ROOM]:
-            _remove(old)
 
 
 def kept_in(folder: Path, library: str) -> Iterator[Kept]:
@@ -194,6 +201,16 @@ def _open(path: Path) -> Kept | None:
     except CaseError:
         _release(lock)
         return None
+
+
+def _aside(path: Path) -> Path:
+    """Move a kept walk to those that are not offered, of which the oldest go; where it lies then. Raises OSError."""
+    aside = path.parent / DISCARDED
+    aside.mkdir(mode=0o700, exist_ok=True)
+    moved = path.replace(aside / path.name)
+    for old in sorted(aside.glob("*.yaml"))[:-ROOM]:
+        _remove(old)
+    return moved
 
 
 def _lock_of(path: Path) -> Path:

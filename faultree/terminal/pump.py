@@ -25,7 +25,7 @@ from faultree.walk import events as ev
 from faultree.walk import saved
 from faultree.walk.machine import step
 from faultree.walk.prompt import Prompt
-from faultree.walk.state import Fingerprint, Refused, Walk
+from faultree.walk.state import Fingerprint, Reason, Refused, Walk
 from faultree.walk.suspects import everyone
 from faultree.walk.table import TRANSITIONS, Phase
 from faultree.walk.view import prompt
@@ -34,6 +34,9 @@ NOT_SAVED = "The case was not saved. (Next time: save FILE keeps it.)"
 
 WHICH = "Which one (a number; Enter for none) > "
 """What stands before the place to type, where words fit several things."""
+
+ENDED = (Reason.WISHED, Reason.RESTORED)
+"""Endings after which nobody goes on: the person ended the walk, or the symptom is gone."""
 
 PASSING = ev.AskWhy | ev.AskHistory | ev.Note | ev.Save | ev.CannotDuplicate | ev.SeenAgain | ev.Closed
 """What leaves the screen as it was, so that it need not be drawn again."""
@@ -125,8 +128,16 @@ class Session:
             except KeyboardInterrupt:
                 presses += 1
         if self.keeper is not None:
-            self.keeper.leave()
+            self._let_go(self.keeper)
         return self.walk
+
+    def _let_go(self, keeper: Keeper) -> None:
+        """Leave the walk for another time, or put it aside where its user has ended it."""
+        ended = self.walk.phase is Phase.CLOSED and self.walk.reason in ENDED
+        path = keeper.put_aside() if ended else None
+        keeper.leave()
+        if path is not None and self.lines.by_hand:
+            self.screen.show(text(f"The case has ended, so it is not offered again. It is kept as {path}."))
 
     # --- one line ------------------------------------------------------------------------------
 
@@ -158,7 +169,8 @@ class Session:
 
     def _step(self, event: ev.Event, shown: Prompt) -> None:
         before = self.walk
-        if isinstance(event, ev.Quit) and before.unsaved and self.lines.by_hand:
+        ended = self._is_kept and before.reason in ENDED
+        if isinstance(event, ev.Quit) and before.unsaved and self.lines.by_hand and not ended:
             self.screen.show(text(self._kept() if self._is_kept else NOT_SAVED, "yellow"))
         with self.busy():
             turn = step(before, event)

@@ -50,14 +50,14 @@ def _greeting(library: Library, folder: str, page: Page) -> Iterator[RenderableT
     if library.symptoms:
         yield ""
         yield Text("To begin", "bold")
-        yield rows(
-            (
-                (Text("faultree walk"), Text("choose a report, then go from check to check")),
-                (Text(f"faultree walk {next(iter(library.symptoms))}"), Text("the same for this report")),
-                (Text("faultree --help"), Text("everything else")),
-            ),
-            first=min(longest + 14, page.width // 2),
-        )
+        # Each command on a line of its own, whole: it is there to be typed as it stands.
+        for command, does in (
+            ("faultree walk", "choose a report, then go from check to check"),
+            (f"faultree walk {next(iter(library.symptoms))}", "the same for this report"),
+            ("faultree --help", "everything else"),
+        ):
+            yield indented(Text(command))
+            yield indented(Text(does, "dim"), by=6)
     yield ""
     yield Text(SHORT_NOTICE, "yellow")
 

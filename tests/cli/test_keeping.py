@@ -44,7 +44,7 @@ def test_the_newest_is_resumed_without_asking(here: Path) -> None:
     """And goes on in its own file."""
     _run("dark", "--keep", "--state", "state", lines="ok\n1\n")
     out = _run("--resume", "--state", "state", lines="ok\nnote more\n").stdout
-    assert "Listen to the relay: Nothing" in out
+    assert "Listen to the relay: What do you hear? Nothing" in out
     (data,) = _kept(here)
     assert "more" in str(data["walk"])
 

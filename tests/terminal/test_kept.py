@@ -211,9 +211,26 @@ def test_an_interruption_says_that_the_case_is_kept(tmp_path: Path) -> None:
     assert "Left. The case is kept as it is" in text
 
 
-def test_a_finished_case_that_was_not_saved_stays_kept(tmp_path: Path) -> None:
-    """The hand-over may still be wanted."""
-    made, _ = session("ok", "silence", "finish", "quit")
+@pytest.mark.parametrize("lines", [("silence", "finish"), ("replace fuse", "ok", "gone")])
+def test_a_case_that_has_ended_is_not_offered_again_and_is_not_lost(tmp_path: Path, lines: tuple[str, ...]) -> None:
+    """The hand-over may still be wanted: it lies where the screen says, and can be opened there."""
+    made, record = session("ok", *lines, "quit", by_hand=True)
+    made.keeper = _keeper(tmp_path)
+    made.begin([DARK])
+    made.run()
+    assert list(kept_in(tmp_path / "walks", LIBRARY)) == []
+    (path,) = (tmp_path / "walks" / "discarded").glob("*.yaml")
+    assert files.load(path)["symptoms"]
+    shown = record.getvalue()
+    assert "The case has ended, so it is not offered again." in shown
+    assert path.name in "".join(shown.split())
+    assert "offers to take it up" not in " ".join(shown.split())
+
+
+@pytest.mark.parametrize("lines", [("silence",), ("check voltage", "ok", "yes")])
+def test_a_case_that_was_only_left_is_offered_again(tmp_path: Path, lines: tuple[str, ...]) -> None:
+    """Also where one item stands out: whoever goes to replace it comes back and says whether that helped."""
+    made, _ = session("ok", *lines, "quit", by_hand=True)
     made.keeper = _keeper(tmp_path)
     made.begin([DARK])
     made.run()

@@ -12,6 +12,7 @@ from faultree.terminal.look import Page
 from faultree.terminal.sheets import draw_greeting, draw_ranking
 from faultree.walk.prompt import NOTICE, SHORT_NOTICE
 from tests.terminal.drawn import as_shown, cells
+from tests.trees.demonstration import library
 from tests.walk.small import small
 
 
@@ -29,6 +30,12 @@ def test_the_greeting_lists_every_report_and_says_how_to_begin(width: int) -> No
             assert symptom.title[1:] in flat
 
 
+def test_a_command_to_type_stands_whole_on_a_line() -> None:
+    """Nobody can type what is parted over two lines."""
+    drawn = as_shown(draw_greeting(library(), "trees", Page(80, True)), width=80)
+    assert "  faultree walk air-ground/disagree-light-on" in drawn.splitlines()
+
+
 def test_an_empty_library_still_greets() -> None:
     """There is nothing to look up, and nothing is proposed."""
     empty = load_texts({"a.yaml": "faultree: 1\ntitle: Empty"})
@@ -44,7 +51,7 @@ def test_the_ranking_shows_suspects_and_steps_within_the_page(width: int) -> Non
     flat = " ".join(drawn.split())
     assert all(cells(line) <= width for line in drawn.splitlines())
     assert NOTICE in flat
-    for words in ("listen to the relay: Nothing", "What to do next", "probable 0.01"):
+    for words in ("listen to the relay: What do you hear? Nothing", "What to do next", "probable 0.01"):
         assert words in flat
     if width == 120:
         assert "Check: look at the supply light (cautions apply)" in flat
