@@ -78,12 +78,12 @@ def percent(probability: float) -> str:
 def minutes(value: float) -> str:
     """A duration as a person says it.
 
-    >>> minutes(4.6), minutes(0.4), minutes(135)
-    ('5 min', '<1 min', '2 h 15 min')
+    >>> minutes(4.6), minutes(40.5), minutes(0.4), minutes(135)
+    ('5 min', '41 min', '<1 min', '2 h 15 min')
     """
     if value < 0.5:
         return "<1 min" if value > 0 else "0 min"
-    whole = round(value)
+    whole = int(value + 0.5)  # half a minute is rounded up, whichever minute it follows
     if whole < 120:
         return f"{whole} min"
     hours, rest = divmod(whole, 60)
