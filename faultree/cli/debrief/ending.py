@@ -104,7 +104,7 @@ def _found(library: Library, record: Record, state: str, given: dict[str, Any]) 
     if state == "no fault found":
         if item is None and not given["how"]:
             raise click.UsageError(
-                "no fault found needs --item, what was looked into and found good; or --how where it was no item"
+                "no fault found needs --item, what was looked into; or --how where it was no item"
             )
         found = Found(item, "not found", None, given["how"]) if item else None
     elif state == "confirmed":
