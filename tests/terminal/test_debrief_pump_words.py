@@ -21,5 +21,6 @@ def test_a_step_taken_back_is_told_as_such() -> None:
     assert kept == {
         "taken_back": {
             "check": "signal/voltage", "answer": "no", "title": "measure the voltage at the lamp", "found": "No",
+            "asked": "Is there voltage at the lamp?",
         }
     }  # fmt: skip
