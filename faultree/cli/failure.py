@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import sys
 import traceback
@@ -10,6 +11,7 @@ from collections.abc import Callable
 import click
 
 from faultree.base.errors import Contradiction, FaultreeError, LibraryError
+from faultree.cli.fitted import fitted
 
 DONE, FAULT, MISUSE = 0, 1, 2
 """Exit codes: done; the input or the evidence is at fault; wrong use."""
@@ -24,7 +26,7 @@ def guarded(run: Callable[[], object]) -> int:
         code = run()
         sys.stdout.flush()
     except click.ClickException as error:
-        error.show()
+        _show(error)
         return error.exit_code if error.exit_code == FAULT else MISUSE
     except BrokenPipeError:
         _hush()
@@ -63,9 +65,16 @@ def _sentence(error: Exception) -> str:
     return f"Error: {text}" + ("" if text.endswith((".", "?", "!")) else ".")
 
 
+def _show(error: click.ClickException) -> None:
+    """What the reader of options says of wrong use, within the window."""
+    shown = io.StringIO()
+    error.show(shown)
+    _say(shown.getvalue().rstrip("\n"))
+
+
 def _say(text: str) -> int:
     try:
-        click.echo(text, err=True)
+        click.echo(fitted(text, sys.stderr), err=True)
     except BrokenPipeError:
         _hush()
     return FAULT

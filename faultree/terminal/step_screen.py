@@ -27,7 +27,7 @@ WHO = {"crew": "the crew can tell", "line": "on the aircraft", "shop": "in the w
 def draw_step(shown: StepPrompt, page: Page, *, brief: bool = False) -> RenderableType:
     """The whole screen; `brief` leaves out what stands right above it, where only cautions were acknowledged."""
     if brief:
-        return Group("", *_choices(shown, page))
+        return Group("", *_choices(shown, page, _named_question(shown)))
     spent = f"{minutes(shown.minutes)} so far" if shown.minutes else ""
     parts: list[RenderableType] = ["", heading(f"Step {shown.number}: {listing(shown.reported)}", page, spent)]
     if shown.suspects.change:
@@ -156,9 +156,9 @@ def _retests(repair: RepairView) -> str:
 # --- the choices -------------------------------------------------------------------------------
 
 
-def _choices(shown: StepPrompt, page: Page) -> Iterator[RenderableType]:
+def _choices(shown: StepPrompt, page: Page, question: Text | None = None) -> Iterator[RenderableType]:
     own, others = own_choices(shown), [choice for choice in shown.choices if choice.kind not in OWN]
-    yield text(question_words(shown), "bold")
+    yield question or text(question_words(shown), "bold")
     yield choice_rows(own, 1, page)
     if others:
         yield Text("Or something else first:")
@@ -190,7 +190,14 @@ def question_words(shown: StepPrompt) -> str:
     return "When that is done and the operational check repeated: is the symptom gone?"
 
 
+def _named_question(shown: StepPrompt) -> Text:
+    """The question behind what it belongs to, for where the head of the screen may have scrolled away."""
+    lead = "Put right: " if isinstance(shown.step, RepairView) else ""
+    named = title(f"{lead}{shown.step.title}.", "bold")
+    return joined([named, text(question_words(shown), "bold")], " ")
+
+
 def reminder(shown: StepPrompt) -> RenderableType:
     """The question and its choices in short, for after something else was shown."""
     own = enumerate(own_choices(shown), 1)
-    return Group(text(question_words(shown), "bold"), indented(joined(f"{n} {choice.text}" for n, choice in own)))
+    return Group(_named_question(shown), indented(joined(f"{n} {choice.text}" for n, choice in own)))

@@ -81,7 +81,7 @@ def test_what_was_shown_as_answered_survives_kill_9(here: Path, count: int) -> N
         shown.wait("Take up >")
         shown.type("1\n")
         text = shown.wait("Type ok >")
-        assert "Listen to the relay: Nothing" in text
+        assert "Listen to the relay: What do you hear? Nothing" in text
         assert ("seal worn" in text) == (count >= 5)
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from rich.console import RenderableType
 
 from faultree.terminal.look import Page
-from faultree.terminal.step_screen import draw_step, reminder
+from faultree.terminal.step_screen import change_words, draw_step, reminder
 from faultree.walk import events as ev
-from faultree.walk.prompt import StepPrompt
+from faultree.walk.prompt import Change, RepairView, StepPrompt
 from faultree.walk.view import prompt
 from tests.terminal.drawn import as_shown
 from tests.walk.small import asked, walked
@@ -96,3 +98,28 @@ def test_the_question_can_be_shown_alone_and_in_short() -> None:
     assert "Suspects" not in brief
     assert brief.startswith("Is there voltage at the lamp? 1 Yes")
     assert _flat(reminder(shown)) == "Is there voltage at the lamp? 1 Yes, 2 No, 3 I cannot tell"
+
+
+def test_the_question_names_its_step_where_the_head_may_be_out_of_sight() -> None:
+    """Below the cautions that were just read, and after a help text: what is asked about stands beside the question."""
+    shown = _step(ev.TakeUp("voltage"), ev.Acknowledge())
+    words = "Measure the voltage at the lamp. Is there voltage at the lamp?"
+    assert words in _flat(draw_step(shown, Page(80, True), brief=True))
+    assert words in _flat(reminder(shown))
+    assert "Put right: signal fuse. When that is done" in _flat(reminder(_step(ev.Replace("fuse"), ev.Acknowledge())))
+
+
+def test_an_answer_that_does_not_fit_is_told_as_such() -> None:
+    """It moved nobody, and it was hardly to be expected: then somebody is mistaken."""
+    change = Change("ask about the light", "The light was off", (), moved=False, unlikely=0.05)
+    said = _flat(change_words(change))
+    assert "it does not fit: it had a chance of 5.0 %. Ask again; the answer may be mistaken, or the report." in said
+
+
+def test_where_the_ground_may_not_show_it_the_repair_says_so() -> None:
+    shown = _step(ev.Replace("fuse"), ev.Acknowledge())
+    assert isinstance(shown.step, RepairView)
+    seen = replace(shown, step=replace(shown.step, away=("approach",)))
+    words = "It was seen in: approach. What cannot be shown on the ground: type can't tell."
+    assert words in _flat(draw_step(seen, Page(80, True)))
+    assert "What cannot be shown on the ground" not in _flat(draw_step(shown, Page(80, True)))

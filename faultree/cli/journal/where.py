@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from faultree.cli.fitted import fitted
 from faultree.cli.place import home
 from faultree.cli.record import journal_option
 
@@ -25,7 +26,8 @@ def where_command(journal: str | None) -> None:
     click.echo(found.shown)
     click.echo(f"Decided by {found.decided}.")
     click.echo(_state(found))
-    click.echo(f"Another place: --journal FILE, or the environment variable {VARIABLE} (a file, or postgresql://...).")
+    other = f"Another place: --journal FILE, or the environment variable {VARIABLE} (a file, or postgresql://...)."
+    click.echo(fitted(other, sys.stdout))
 
 
 def _state(found: Where) -> str:
