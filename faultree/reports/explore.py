@@ -8,9 +8,9 @@ from html import escape
 
 from markupsafe import Markup
 
-from faultree.base.words import percent
+from faultree.base.words import capital, percent
 from faultree.diagrams.evidence import NOTHING, Evidence
-from faultree.diagrams.symbols import QUALIFIERS, likelihood
+from faultree.diagrams.symbols import likelihood
 from faultree.library.model import Library
 from faultree.logic.fault_tree import FaultTree, TreeNode
 from faultree.reports.pages import rendered, script_data
@@ -21,12 +21,13 @@ OPEN_LEVELS = 4
 """So many levels are unfolded at first."""
 
 SIGNS = {
-    "all": "& (all of)",
-    "any": "≥1 (one or more)",
+    "all": "& all of",
+    "any": "≥1 one or more of",
     "none": "none of",
-    "not": "must not be so",
-    "one_of": "=1 (exactly one)",
+    "not": "what hangs below must not be so",
+    "one_of": "=1 exactly one of",
 }
+"""What stands in a gate: the sign of the drawings, and what it means."""
 
 
 def explore_html(library: Library, tree: FaultTree, evidence: Evidence = NOTHING) -> str:
@@ -36,17 +37,29 @@ def explore_html(library: Library, tree: FaultTree, evidence: Evidence = NOTHING
     situation = library.situations[tree.situation].title if tree.situation else ""
     lines = [f"{system.title}{f', chapter {system.chapter}' if system.chapter else ''}"]
     lines += [f"Situation: {situation}"] if situation else []
-    lines += [f"Found: {one}" for one in evidence.steps]
+    found = [f"Reported too: {library.symptoms[one].title}" for one in evidence.symptoms if one != tree.symptom]
+    found += [f"Found: {one}" for one in evidence.steps]
     lines += [one for one in (bands(library, set(tree.causes)),) if one]
     page = _Page(library, tree, evidence)
     data = {key: page.facts(node) for key, node in tree.nodes.items()}
     return rendered(
-        "explore.html.j2", title=tree.title, lines=lines, notice=NOTICE, tree=page.markup(), data=script_data(data)
+        "explore.html.j2",
+        title=tree.title,
+        lines=lines,
+        found=found,
+        notice=NOTICE,
+        tree=page.markup(),
+        data=script_data(data),
     )
 
 
 def _sign(node: TreeNode) -> str:
-    return f"≥{node.count}" if node.gate == "at_least" else QUALIFIERS[node.gate or "any"]
+    """How many of its inputs a gate needs, in words behind the sign."""
+    count = len(node.inputs)
+    if node.gate == "not":
+        return SIGNS["not"]
+    words = f"≥{node.count} at least {node.count} of" if node.gate == "at_least" else SIGNS[node.gate or "any"]
+    return f"{words} {count}"
 
 
 @dataclass
@@ -88,7 +101,7 @@ class _Page:
         if node.key in self._path:
             looks.append("path")
         said = "".join(f' {name}="{escape(value)}"' for name, value in (("data-key", node.key), *attributes))
-        parts = [escape(node.title or "these together")]
+        parts = [escape(node.title)] if node.title else []
         if node.gate:
             parts.append(f"<b>{escape(_sign(node))}</b>")
         if node.kind == "house":
@@ -106,12 +119,11 @@ class _Page:
 
     def facts(self, node: TreeNode) -> dict[str, object]:
         """What is shown beside the tree when a node is chosen."""
-        return {"title": node.title or "These together", "facts": list(self._facts(node))}
+        return {"title": node.title or capital(_sign(node)), "facts": list(self._facts(node))}
 
     def _facts(self, node: TreeNode) -> Iterator[tuple[str, str]]:
         if node.gate:
-            yield "Gate", f"≥{node.count} (that many)" if node.gate == "at_least" else SIGNS[node.gate]
-            yield "Inputs", str(len(node.inputs))
+            yield "Gate", _sign(node)
         if node.kind == "house":
             yield "Fact", f"of the situation: {'so' if node.state else 'not so'}"
         if node.kind == "undeveloped":

@@ -14,11 +14,14 @@ LEAVE = (
 )
 """What is said where the chart is left."""
 
+ANSWERS = "the steps made and their answers"
+"""What a line to hand over says where several ways lead to its end; the page knows which way was gone."""
+
 
 def follow_html(page: ChartPage) -> str:
     """The page. Without its script it still shows the whole chart as a list."""
     blocks = [_block(one) for one in page.blocks]
-    return rendered("follow.html.j2", page=page, blocks=blocks, data=script_data(blocks), leave=LEAVE)
+    return rendered("follow.html.j2", page=page, blocks=blocks, data=script_data(blocks), leave=LEAVE, answers=ANSWERS)
 
 
 def _block(block: Block) -> dict[str, object]:

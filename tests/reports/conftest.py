@@ -65,6 +65,18 @@ class Opened:
         assert not self.said, self.said
 
 
+def printed(page: Page) -> str:
+    """What a page is on paper, as text with single spaces."""
+    import io
+    from unicodedata import normalize
+
+    import pypdf
+
+    reader = pypdf.PdfReader(io.BytesIO(page.pdf(prefer_css_page_size=True)))
+    text = " ".join(one.extract_text() for one in reader.pages)
+    return " ".join(normalize("NFKC", text).split())  # letters that are drawn as one are two again
+
+
 @pytest.fixture
 def opened(browser: Browser, tmp_path: Path) -> Iterator[Opened]:
     """Opens pages; when the test ends, what they asked for and said is looked at."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 
 import pytest
 
@@ -10,8 +11,9 @@ from faultree.diagrams.evidence import evidence_of
 from faultree.logic.derive import fault_tree
 from faultree.reports.explore import explore_html
 from faultree.strategy.case import Case
-from tests.reports.conftest import Opened
+from tests.reports.conftest import Opened, printed
 from tests.reports.small import gate
+from tests.trees.demonstration import library
 
 
 def made(*answers: tuple[str, str]) -> str:
@@ -31,7 +33,7 @@ def test_a_branch_folds_and_unfolds_by_keyboard(opened: Opened) -> None:
     top = shown.locator(".node").first
     below = shown.locator("#tree ul").first
     top.focus()
-    shown.keyboard.press("Enter")  # it was focused and told; now it folds
+    shown.keyboard.press("Enter")
     assert top.get_attribute("aria-expanded") == "false"
     assert not below.is_visible()
     shown.keyboard.press("Enter")
@@ -97,3 +99,57 @@ def test_titles_that_mean_harm_are_only_words(opened: Opened) -> None:
     assert "<script>alert" not in page
     shown = opened(page)
     assert "alert(2)" in shown.inner_text("h1")
+
+
+def test_the_first_click_on_an_open_branch_folds_it(opened: Opened) -> None:
+    shown = opened(made())
+    top = shown.locator(".node").first
+    top.click()
+    assert top.get_attribute("aria-expanded") == "false"
+    assert "the gate does not move" in shown.inner_text("#details")
+
+
+def test_gates_say_in_words_what_they_need() -> None:
+    page = explore_html(library(), fault_tree(library(), "spoilers/stay-down"))
+    assert "these together" not in page.casefold()
+    assert ">&amp; all of 2<" in page
+    assert "one or more of" in page
+    assert "<b>1</b>" not in page
+
+
+def test_unfolded_the_top_is_in_view(opened: Opened) -> None:
+    shown = opened(explore_html(library(), fault_tree(library(), "spoilers/stay-down")), 1280, 900)
+    shown.click("#unfold")
+    top, view = shown.locator(".node").first.bounding_box(), shown.locator("#view").bounding_box()
+    assert top is not None
+    assert view is not None
+    assert view["x"] <= top["x"]
+    assert top["x"] + top["width"] <= view["x"] + view["width"]
+    assert view["y"] <= top["y"] <= view["y"] + view["height"]
+
+
+def test_on_a_phone_the_tree_is_a_list_that_can_be_read(opened: Opened) -> None:
+    shown = opened(explore_html(library(), fault_tree(library(), "spoilers/stay-down")), 390, 844)
+    shown.click("#unfold")
+    assert shown.evaluate("document.documentElement.scrollWidth") <= 390
+    node = shown.locator(".node:visible")
+    sizes = [node.nth(place).evaluate("one => parseFloat(getComputedStyle(one).fontSize)") for place in (0, 5, 20)]
+    assert min(sizes) >= 14
+    boxes = [node.nth(place).bounding_box() for place in range(3)]
+    assert all(first and second and first["y"] < second["y"] for first, second in pairwise(boxes))
+    assert all(box and box["width"] > 200 for box in boxes)
+
+
+def test_printed_it_is_the_whole_tree_and_no_buttons(opened: Opened) -> None:
+    text = printed(opened(explore_html(library(), fault_tree(library(), "electrical/dc-bus-1-off"))))
+    for name in fault_tree(library(), "electrical/dc-bus-1-off").causes:
+        assert library().causes[name].title in text
+    assert "Unfold all" not in text
+    assert "About this tree" not in text
+    assert "A heavy frame leads" in text
+
+
+def test_the_other_reports_of_a_case_are_named() -> None:
+    case = Case.open(library(), ["spoilers/stay-down", "spoilers/rise-late"])
+    page = explore_html(library(), fault_tree(library(), "spoilers/stay-down"), evidence_of(case))
+    assert f"Reported too: {library().symptoms['spoilers/rise-late'].title}" in page

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from faultree.reports.follow import follow_html
+from faultree.library.load import load_texts
+from faultree.reports.follow import ANSWERS, follow_html
 from faultree.strategy.chart.compile import compile_chart
+from faultree.walk.chart_blocks import EndBlock
 from faultree.walk.chart_page import page_of
-from tests.reports.conftest import Opened
+from tests.reports.conftest import Opened, printed
 from tests.reports.small import gate
 
 
@@ -97,10 +99,75 @@ def test_titles_that_mean_harm_are_only_words(opened: Opened, page: str) -> None
 
 
 def test_without_its_script_the_chart_is_a_list(page: str) -> None:
-    listed = page[page.index('<details class="whole"') : page.index("</details>")]
+    listed = page[page.index('<details class="whole"') : page.rindex("</details>")]
     for words in ("1. ", "Does it hum?", "go to ", "The gate moves; keep hands away", "P 5"):
         assert words in listed
 
 
 def test_the_notice_stands_on_it(page: str) -> None:
     assert "The approved maintenance manual and a licensed engineer decide" in page
+
+
+def test_printed_it_is_the_whole_chart(opened: Opened, page: str) -> None:
+    """Every step, caution and end is on paper, folded as it is on the screen; buttons are not."""
+    text = printed(opened(page))
+    for words in (
+        "Does it hum?",
+        "WARNING The gate moves; keep hands away",
+        "P 5",
+        "go to",
+        "Expected",
+        "To hand over",
+    ):
+        assert words in text
+    for one in page_of(gate(), compile_chart(gate(), ["still"], goal="item")).blocks:
+        assert f"{one.number}. " in text
+    assert "Begin again" not in text
+
+
+def test_on_a_phone_the_first_step_is_not_below_a_page_of_other_words(opened: Opened, page: str) -> None:
+    shown = opened(page, 390, 844)
+    box = shown.locator("#title").bounding_box()
+    assert box is not None
+    assert box["y"] < 380
+    assert shown.locator(".notice").is_visible()
+
+
+def test_the_line_to_hand_over_says_the_way_that_was_gone(opened: Opened) -> None:
+    """Also at an end that several ways lead to, for which the list can only say that there were answers."""
+    library = load_texts({"g.yaml": TWO_WAYS})
+    page = page_of(library, compile_chart(library, ["out"], goal="item"))
+    assert any(ANSWERS in one.handover for one in page.blocks if isinstance(one, EndBlock))
+    shown = opened(follow_html(page))
+    for place in range(40):
+        if shown.query_selector("#step .answers") is None:
+            said = shown.inner_text("#step")
+            assert ANSWERS not in said
+            assert "; 1 " in said
+            shown.click("#again")
+        shown.keyboard.press(str(1 + place % 2))
+
+
+TWO_WAYS = """
+faultree: 1
+title: Lamp
+items:
+  relay: {title: Relay}
+  lamp: {title: Lamp}
+  wire: {title: Wire}
+causes:
+  r1: {title: relay stuck, item: relay, probability: 0.03}
+  r2: {title: relay loose, item: relay, probability: 0.03}
+  l: {title: lamp burnt, item: lamp, probability: 0.03}
+  w: {title: wire broken, item: wire, probability: 0.03}
+events:
+  dark: {title: dark, any: [r1, r2, l, w]}
+  e1: {title: one, any: [r1, l]}
+  e2: {title: two, any: [r1, w]}
+checks:
+  c1: {title: look at one, ask: Is it one?, reads: e1, minutes: 1}
+  c2: {title: look at two, ask: Is it two?, reads: e2, minutes: 1}
+  c3: {title: look at three, ask: Is it three?, reads: r2, minutes: 1}
+symptoms:
+  out: {title: the lamp is dark, event: dark}
+"""
