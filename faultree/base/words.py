@@ -75,6 +75,19 @@ def percent(probability: float) -> str:
     return f"{100 * probability:.1f} %" if not 0.0995 <= probability < 0.995 else f"{100 * probability:.0f} %"
 
 
+def and_more(count: int, at_most: float, last: float | None = None) -> str:
+    """How many more there are and how likely they are at most; `last` is the likelihood of the last one shown.
+
+    >>> and_more(20, 0.009, 0.25), and_more(3, 0.16, 0.16), and_more(7, 0.0002)
+    ('and 20 more, none above 0.9 %', 'and 3 more, the likeliest of them 16 % too', 'and 7 more, each below 0.1 %')
+    """
+    if at_most < 0.001:
+        return f"and {count} more, each below 0.1 %"
+    if last is not None and percent(last) == percent(at_most):
+        return f"and {count} more, the likeliest of them {percent(at_most)} too"
+    return f"and {count} more, none above {percent(at_most)}"
+
+
 def minutes(value: float) -> str:
     """A duration as a person says it.
 

@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 
 from faultree.base.errors import Contradiction
-from faultree.base.words import percent
+from faultree.base.words import and_more, percent
 from faultree.journal import terms
 from faultree.journal.records import Record, Squawk
 from faultree.journal.stage import unmatched
@@ -247,7 +247,7 @@ def _suspects(case: Case, author: Library | None) -> tuple[tuple[Bar, ...], str]
         for one in pointed[:SUSPECTS]
     )
     rest = pointed[SUSPECTS:]
-    return bars, f"and {len(rest)} more, none above {percent(rest[0].probability)}" if rest else ""
+    return bars, and_more(len(rest), rest[0].probability, bars[-1].probability) if rest else ""
 
 
 def _alone(case: Case, author: Library | None) -> dict[str, float]:

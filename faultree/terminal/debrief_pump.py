@@ -12,12 +12,15 @@ from faultree.journal.records import Record
 from faultree.journal.stage import walked
 from faultree.journal.store import Store
 from faultree.terminal.look import text
+from faultree.terminal.meant import Help, Local
 from faultree.terminal.parts import rows
 from faultree.terminal.pump import Session
+from faultree.terminal.screens import draw_help, remind
 from faultree.walk import events as ev
 from faultree.walk import saved, today, undoing
 from faultree.walk.changes import step_data
 from faultree.walk.machine import step
+from faultree.walk.prompt import Prompt
 from faultree.walk.restated import restated
 from faultree.walk.state import Fingerprint, Walk
 from faultree.walk.table import Phase
@@ -69,6 +72,12 @@ class Debrief(Session):
     def _end_of_input(self) -> None:
         self._broken_off = self.walk.reason is None
         super()._end_of_input()
+
+    def _local(self, wanted: Local, shown: Prompt) -> None:
+        if isinstance(wanted, Help) and not self.walk.today.repairs:
+            self.screen.show(draw_help(shown, without=("replace",)), remind(shown))
+        else:
+            super()._local(wanted, shown)
 
     # --- keeping -------------------------------------------------------------------------------
 

@@ -9,7 +9,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from faultree.base.words import listing, minutes, percent
+from faultree.base.words import and_more, listing, minutes, percent
 from faultree.terminal.look import Page, text, title
 from faultree.walk.effort import brief
 from faultree.walk.prompt import CautionLine, Choice, Leaves, SuspectLine, Suspects, Together
@@ -144,8 +144,8 @@ def _spoken(suspects: Suspects, letters: bool) -> RenderableType:
 def _beside(suspects: Suspects) -> Iterator[str]:
     """What stands below the suspects: how many more, faults that act together, and the bound."""
     if suspects.more:
-        small = suspects.at_most < 0.001
-        yield f"and {suspects.more} more, {'each below 0.1 %' if small else f'none above {percent(suspects.at_most)}'}"
+        last = suspects.lines[-1].probability if suspects.lines else None
+        yield and_more(suspects.more, suspects.at_most, last)
     yield from (pair_words(one) for one in suspects.together)
     if suspects.bound > 0:
         yield f"These figures are not exact: each may be off by up to {percent(suspects.bound)}."
@@ -242,7 +242,8 @@ def choice_table(
         figures = (f"{columns[1]} {_takes(one)}, {_figure(one)} {columns[2]}" for one in choices)
         return Group(Text(f"{columns[0]}:"), *map(joined, zip(heads, figures, strict=True)))
     table = Table.grid(padding=(0, 1, 0, 0), expand=True)
-    table.add_column(width=3, justify="right")
+    # As wide as the numbers of choices that stand above or below a table.
+    table.add_column(width=max(2, len(str(first_number + len(choices) - 1))), justify="right")
     table.add_column(ratio=1, overflow="fold")
     table.add_column(width=10, justify="right")
     table.add_column(width=9, justify="right")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from rich.console import Group, RenderableType
 from rich.text import Text
@@ -293,9 +293,9 @@ def remind(shown: Prompt) -> RenderableType:
     return Text(typing(shown), "dim")
 
 
-def draw_help(shown: Prompt) -> RenderableType:
-    """What can be typed here, and how to read the screen."""
-    allowed = possible(shown.phase)
+def draw_help(shown: Prompt, without: Collection[str] = ()) -> RenderableType:
+    """What can be typed here, `without` some words that would be refused, and how to read the screen."""
+    allowed = [one for one in possible(shown.phase) if one.word not in without]
     spelled = ((Text(f"{one.word} {one.takes}".strip(), "bold"), Text(one.does)) for one in COMMANDS if one in allowed)
     return Group(
         Text("You can type the number of a choice, an answer in words, or:", "bold"),

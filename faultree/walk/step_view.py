@@ -108,7 +108,7 @@ def _expected(walk: Walk, step: Pending) -> float | None:
 
 
 def _places(case: Case, outlook: Mapping[str, Outlook]) -> tuple[tuple[str, str], ...]:
-    """The items (title, place) that the answers tell most apart."""
+    """The items (title, place) that the answers tell most apart; last, without a place, how many more there are."""
     spread: dict[str, float] = {}
     possible = (leaf for leaf in outlook.values() if leaf.probability > 0)
     columns = [{one.cause: one.probability for one in leaf.ranking} for leaf in possible]
@@ -119,7 +119,9 @@ def _places(case: Case, outlook: Mapping[str, Outlook]) -> tuple[tuple[str, str]
             spread[suspect.item] = max(apart, spread.get(suspect.item, 0.0))
     order = sorted((name for name in spread if spread[name] > SEPARATED), key=lambda name: -spread[name])
     items = case.library.items
-    return tuple((items[name].title, items[name].place) for name in order[:PLACES])
+    shown = order if len(order) == PLACES + 1 else order[:PLACES]  # one more is named as shortly as counted
+    more = [(f"and {len(order) - len(shown)} more", "")] if len(order) > len(shown) else []
+    return (*((items[name].title, items[name].place) for name in shown), *more)
 
 
 def _separates(case: Case, outlook: Mapping[str, Outlook]) -> str:

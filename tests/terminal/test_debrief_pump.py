@@ -118,6 +118,16 @@ def test_the_crew_is_proposed_no_repair(mine: Store) -> None:
     assert session.walk.phase.name == "OVER"
 
 
+def test_the_help_of_a_crew_names_no_repair(mine: Store) -> None:
+    session, out, _ = debrief(mine, "ok", "help", by=("crew",))
+    session.run()
+    assert "put right the likeliest item" not in out.getvalue()
+    assert "the check cannot be answered" in out.getvalue()
+    session, out, _ = debrief(mine, "ok", "help")
+    session.run()
+    assert "put right the likeliest item" in out.getvalue()
+
+
 def test_a_pin_that_may_be_in_is_told_before_the_step_that_needed_it_is_done() -> None:
     walk = start(load_texts({"signal.yaml": LOCKED}))
     for event in (ev.Begin((DARK,)), ev.Acknowledge(), ev.TakeUp("voltage")):

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from faultree.terminal.look import Page
-from faultree.terminal.parts import bar, caution_rows, choice_rows, leaves_words, move, suspect_table
+from faultree.terminal.parts import bar, caution_rows, choice_rows, choice_table, leaves_words, move, suspect_table
 from faultree.walk import events as ev
 from faultree.walk.prompt import CautionLine, Choice, Leaves, SuspectLine, Suspects, Together
 from tests.terminal.drawn import as_shown, cells
@@ -107,3 +107,25 @@ def test_choices_are_numbered_on() -> None:
     choices = [Choice("check", ev.TakeUp("a"), "look", minutes=3, by="crew", cautions=True)]
     drawn = as_shown(choice_rows(choices, 4, Page(80, True)))
     assert drawn == "   4 Check: look (3 min, by crew, cautions apply)\n"
+
+
+@pytest.mark.parametrize(
+    ("last", "at_most", "words"),
+    [
+        (0.161, 0.1605, "and 66 more, the likeliest of them 16 % too"),
+        (0.161, 0.12, "and 66 more, none above 12 %"),
+        (0.161, 0.0005, "and 66 more, each below 0.1 %"),
+    ],
+)
+def test_suspects_as_likely_as_the_last_one_shown_are_not_hidden(last: float, at_most: float, words: str) -> None:
+    table = Suspects((_line("a", 0.4), _line("b", last)), 66, at_most, None, (), 0.0)
+    assert words in as_shown(suspect_table(table, Page(80, True)))
+
+
+def test_the_numbers_of_a_table_stand_below_those_of_the_choices() -> None:
+    page = Page(80, True)
+    choice = Choice("check", ev.TakeUp("look"), "look", minutes=2.0, bits=1.0)
+    shown = as_shown(choice_rows([choice], 1, page), choice_table([choice] * 12, 2, ("Checks", "takes", "bits"), page))
+    assert {
+        line.index(number) for line in shown.splitlines() for number in (" 1 L", " 2 L", "12 L") if number in line
+    } == {2}

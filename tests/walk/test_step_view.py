@@ -161,3 +161,17 @@ def test_a_report_from_the_air_says_that_the_ground_may_not_show_it() -> None:
     assert isinstance(view, RepairView)
     assert view.away == ("approach with landing flaps selected and the lever armed",)
     assert _repair(ev.Replace("lamp")).away == ()
+
+
+@pytest.mark.parametrize(
+    ("report", "last"), [("panel-floats", "actuator of the right inboard flight panel"), ("stay-down", "and 17 more")]
+)
+def test_of_many_parts_a_few_are_named_and_the_rest_counted(report: str, last: str) -> None:
+    """Nobody is to think that the three that are named are all that an answer speaks of."""
+    walk = start(library())
+    for event in (ev.Begin((report,)), ev.Acknowledge()):
+        walk = step(walk, event).walk
+    view = _shown(walk).step
+    assert isinstance(view, CheckView)
+    assert len(view.places) == 4
+    assert view.places[-1][0] == last
