@@ -34,11 +34,17 @@ DOUBT = 0.05
 FIRST = 0.1
 """The share of the time after which a search that has not finished waits until there is some chart."""
 
-SEARCHING = 0.7
+SEARCHING = 0.6
 """The share of the time that the search may take; the rest goes to rollouts where it has not finished."""
 
 AT_LEAST = 1.0
 """Seconds that the first chart may take, whatever the limit: a chart must come out, and should be usable."""
+
+ROLLOUTS = ((False, 4), (False, 12), (True, 4), (True, 12))
+"""What rollouts follow, the rule or the best rollouts before, and how many options they compare at a state."""
+
+ROUNDING = 1e-9
+"""Charts whose minutes differ by no more than this share are as good as each other."""
 
 Found = TypeVar("Found")
 
@@ -98,9 +104,19 @@ def _looked_for(space: Space, watch: _Watch) -> tuple[Followed, bool]:
         watch.through(lambda: simple.unfold(lambda: watch.past(last)))
         finished = watch.through(search.run)
     watch.until(1.0)
-    best = Followed(space, Best(search, Followed(space, simple), watch.over, rules))
-    watch.through(lambda: best.value(space.root))
-    return best, finished
+    return watch.through(lambda: _rolled_out(search, Followed(space, simple), watch.over, rules)), finished
+
+
+def _rolled_out(search: Search, simple: Followed, over: Callable[[], bool], rules: Rules) -> Followed:
+    """The best of rollouts of a policy, then of rollouts of these, while there is time."""
+    root, best = search.space.root, simple
+    for again, width in ROLLOUTS:
+        found = Followed(search.space, Best(search, best if again else simple, over, rules, width))
+        if found.value(root) < best.value(root) * (1.0 - ROUNDING):
+            best = found
+        if root.done or over():
+            break
+    return best
 
 
 @dataclass

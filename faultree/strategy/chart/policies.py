@@ -192,10 +192,10 @@ class Best:
         """The option to take."""
         if state.done and state.queue is not None:
             return min(state.queue)[2]
-        best = self.simple.policy(state)
-        if self.hurried():
-            return best
-        least = best.cost + self.simple.later(state, best)
+        best = self.simple.choice(state)
+        if best is None or self.hurried():
+            return best or self.simple.policy(state)
+        least = self.simple.value(state)
         for option in self._others(state, best):
             cost = option.cost + self.simple.later(state, option)
             if cost < least:

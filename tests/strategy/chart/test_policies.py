@@ -56,6 +56,31 @@ def test_rollouts_of_a_rule_are_no_worse_than_the_rule() -> None:
     assert np.mean(gains) > 1.0
 
 
+class Looks:
+    """Time that runs out after so many looks, from when that is set."""
+
+    def __init__(self) -> None:
+        self.left = 10**9
+
+    def __call__(self) -> bool:
+        self.left -= 1
+        return self.left < 0
+
+
+@pytest.mark.parametrize("calls", [0, 1, 3, 10, 100])
+def test_rollouts_of_rollouts_are_no_worse_wherever_time_runs_out(calls: int) -> None:
+    """What the first ones found is kept where there is no time for the second."""
+    for seed in range(6):
+        task = random_task(random.Random(seed), causes=6, checks=5, error=0.1, restore=bool(seed % 2), least=0.01)
+        space, simple = rules(task)
+        looks = Looks()
+        first = Followed(space, Best(simple.search, Followed(space, simple.plain), looks))
+        value = first.value(space.root)
+        looks.left = calls
+        second = Followed(space, Best(simple.search, first, looks, simple, 12))
+        assert second.value(space.root) <= value + 1e-9
+
+
 def three(minutes: tuple[float, float]) -> Task:
     """Three equally likely causes; the first check parts one, the second two of them (one again) from the rest."""
     right = np.array([[True, False, False], [False, True, True], [True, True, False], [False, False, True]])
