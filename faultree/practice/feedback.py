@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from faultree.base.errors import Contradiction
-from faultree.base.words import listing, minutes, percent
+from faultree.base.words import capital, listing, minutes, percent
 from faultree.belief.evidence import Repair
 from faultree.practice.exercise import Exercise, Taken
 from faultree.practice.judge import CERTAIN, Choice
@@ -27,7 +27,7 @@ FOUND = 0.5
 
 
 class Mistake(StrEnum):
-    """What went wrong at a decision, by what was knowable; the words are those of a report."""
+    """What went wrong at a decision (the last four: at the end), by what was knowable; the words are a report's."""
 
     TOLD_NOTHING = "a check that could not change anything"
     AFTER_CERTAINTY = "checking on after enough was known"
@@ -37,6 +37,10 @@ class Mistake(StrEnum):
     WEAK = "passing over a check that tells more for its time"
     UNSEEN = "not looking first whether the report is true"
     SKIPPED = "a caution that was not read"
+    EARLY = "handing over, or running out of time, with most still unknown"
+    UNNAMED = "handing over without naming a suspect"
+    LESS_LIKELY = "handing over another part than the answers point to"
+    NOTHING_THERE = "naming a part though what was reported is not there"
 
 
 @dataclass(frozen=True, slots=True)
@@ -281,20 +285,29 @@ _ADVICE = {
     Mistake.WEAK: "Compare what checks tell with what they take: a cheap one that halves the suspects goes first.",
     Mistake.UNSEEN: "Where a report may be wrong, repeat the operational check before anything else.",
     Mistake.SKIPPED: "Read the cautions before every step that has them; a part can be replaced, a hand cannot.",
+    Mistake.EARLY: "Look first for the check that tells most.",
+    Mistake.UNNAMED: "Say who is suspected, and why, as far as the answers go.",
+    Mistake.LESS_LIKELY: "Hand over the part that they leave likeliest.",
+    Mistake.NOTHING_THERE: "No part is to be taken out for what is not there.",
 }
 
 
-_SHORT: dict[Short, str] = {
-    "early": "Handed over, or out of time, with most still unknown: look first for the check that tells most.",
-    "unnamed": "Handed over without naming a suspect: say who is suspected, and why, as far as the answers go.",
-    "less likely": "Named another part than the answers point to: hand over the one that they leave likeliest.",
-    "nothing there": "Named a part though what was reported is not there: then no part is to be taken out for it.",
+_SHORT: dict[Short, Mistake] = {
+    "early": Mistake.EARLY,
+    "unnamed": Mistake.UNNAMED,
+    "less likely": Mistake.LESS_LIKELY,
+    "nothing there": Mistake.NOTHING_THERE,
 }
 
 _NO_PLAN = "Most steps gave minutes away: search without a plan. Before each step, name the suspects still open."
 
 REAL_SHARE = 0.25
 """Minutes given away are a search without a plan where they are this share of those that the best strategy expects."""
+
+
+def at_the_end(marked: Mark) -> Mistake | None:
+    """What was wrong with the end of a run; None where it was a good one, or told by its mark well enough."""
+    return _SHORT.get(marked.short) if marked.found < FOUND else None
 
 
 def _habit(marked: Mark, comments: tuple[Comment, ...]) -> tuple[str, ...]:
@@ -311,8 +324,8 @@ def _habit(marked: Mark, comments: tuple[Comment, ...]) -> tuple[str, ...]:
     given = sum(one.regret for one in comments)
     if poor >= 4 and 2 * poor > len(comments) and given >= REAL_SHARE * marked.reference:
         found.insert(int(Mistake.SKIPPED in count), _NO_PLAN)
-    if marked.found < FOUND and marked.short in _SHORT:
-        found.insert(min(1, len(found)), _SHORT[marked.short])
+    if (end := at_the_end(marked)) is not None:
+        found.insert(min(1, len(found)), f"{capital(end)}. {_ADVICE[end]}")
     if not found:
         away = "nothing" if given < CLEAR else f"only {minutes(given)}"
         found = [f"No habit to work on in this run: {away} was given away."]

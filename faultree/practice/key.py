@@ -16,7 +16,7 @@ from faultree.practice.scenario import LEVELS, Scenario
 from faultree.practice.view import told
 from faultree.strategy.case import Case
 from faultree.walk.prompt import NOTICE
-from faultree.walk.titles import title
+from faultree.walk.titles import said, title
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +28,11 @@ class KeyStep:
     outcome: str
     minutes: float
     sentences: tuple[str, ...]
+
+    @property
+    def words(self) -> str:
+        """The step with its outcome on one line."""
+        return said(self.title, self.outcome)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +75,7 @@ def _facts(library: Library, scenario: Scenario, best: Exercise) -> Iterator[tup
     yield "Code", scenario.code or "none: set by hand"
     yield "Level", LEVELS.get(scenario.level, "set by hand")
     yield "Hidden", listing([title(library, one) for one in sorted(scenario.hidden)]) or "nothing"
-    yield "Report is", "true" if scenario.there else "wrong"
+    yield "Truth", "what was reported is there" if scenario.there else "what was reported is not there"
     if scenario.closed:
         yield "Not today", listing([title(library, one) for one in sorted(scenario.closed)])
     if scenario.limit is not None:

@@ -8,7 +8,16 @@ from faultree.library.model import Library, Who
 from faultree.practice.curve import Moment, curve
 from faultree.practice.doubt import doubt
 from faultree.practice.exercise import Exercise, Taken, takes
-from faultree.practice.feedback import Comment, Feedback, asked_title, feedback, outcome, step_title, wrong_answer
+from faultree.practice.feedback import (
+    Comment,
+    Feedback,
+    asked_title,
+    at_the_end,
+    feedback,
+    outcome,
+    step_title,
+    wrong_answer,
+)
 from faultree.practice.judge import Outlook, outlook
 from faultree.practice.mark import HINTS, Mark, mark
 from faultree.practice.recall import Recall, recall
@@ -33,13 +42,14 @@ NOT_THERE = (
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """A check or unit that can be chosen: what it takes now (access still to open included) and who can do it."""
+    """A check or unit that can be chosen: what it takes now (access still to open included), who does it, and where."""
 
     target: str
     title: str
     minutes: float
     by: Who
     cautions: bool
+    place: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +106,7 @@ def unit_options(exercise: Exercise, words: str = "") -> tuple[Option, ...]:
             takes(exercise, "replace", unit),
             "line",
             _care(exercise, RepairStep(unit)),
+            library.items[unit].place if unit in library.items else "",
         )
         for unit in found
     )
@@ -210,6 +221,7 @@ def result(exercise: Exercise) -> Result:
 def summary(exercise: Exercise, found: Result) -> dict[str, object]:
     """What a journal keeps of a run beside its mark: plain data for progress and class sheets."""
     comments: tuple[Comment, ...] = found.feedback.comments
+    end = [mistake.name] if (mistake := at_the_end(found.mark)) is not None else []
     return {
         "level": exercise.scenario.level,
         "minutes": found.minutes,
@@ -224,5 +236,5 @@ def summary(exercise: Exercise, found: Result) -> dict[str, object]:
         "named": sum(len(one.right) for one in found.recalls),
         "left_out": sum(len(one.left_out) for one in found.recalls),
         "named_excluded": sum(len(one.excluded) for one in found.recalls),
-        "mistakes": [mistake.name for one in comments for mistake in one.mistakes],
+        "mistakes": [*(mistake.name for one in comments for mistake in one.mistakes), *end],
     }

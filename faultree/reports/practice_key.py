@@ -81,7 +81,7 @@ def _item(step: KeyStep) -> str:
         f'<p class="care"><strong>{one.level.upper()}</strong> {escape(one.text)}</p>\n' for one in step.cautions
     )
     rest = "".join(f"<p>{escape(one)}</p>\n" for one in step.sentences)
-    head = f"<p><strong>{escape(step.title)}: {escape(step.outcome)}</strong> ({minutes(step.minutes)})</p>\n"
+    head = f"<p><strong>{escape(step.words)}</strong> ({minutes(step.minutes)})</p>\n"
     return f"<li>\n{cares}{head}{rest}</li>\n"
 
 
@@ -121,9 +121,7 @@ def _lines(key: AnswerKey, drawings: Sequence[str]) -> Iterator[str]:
 def _step(step: KeyStep) -> Iterator[str]:
     """A step of the list: cautions stand before what they are for."""
     cares = " ".join(f"**{one.level.upper()}** {in_md(one.text.rstrip('.'))}." for one in step.cautions)
-    yield (
-        f"{cares} Then: " * bool(cares) + f"**{in_md(step.title)}: {in_md(step.outcome)}** ({minutes(step.minutes)})"
-    )
+    yield (f"{cares} Then: " * bool(cares) + f"**{in_md(step.words)}** ({minutes(step.minutes)})")
     yield from map(in_md, step.sentences)
 
 
@@ -141,7 +139,7 @@ def _wrapped(key: AnswerKey, width: int) -> Iterator[str]:
     for number, step in enumerate(key.steps, 1):
         for care in step.cautions:
             yield from wrap(f"{care.level.upper()} {care.text}", width, initial_indent="    ", subsequent_indent="    ")
-        head = f"{step.title}: {step.outcome} ({minutes(step.minutes)})"
+        head = f"{step.words} ({minutes(step.minutes)})"
         yield from wrap(head, width, initial_indent=f"{number:>2}  ", subsequent_indent="    ")
         for one in step.sentences:
             yield from wrap(one, width, initial_indent="    ", subsequent_indent="    ")

@@ -66,6 +66,7 @@ def fitting(options: Sequence[Option], page: Page, start: int) -> Sequence[Optio
 
 def _label(one: Option) -> Text:
     """A title, and behind it who can do it and what comes before it."""
-    extra = [f"by {one.by}"] if one.by != "line" else []
+    extra = [one.place] if one.place else []
+    extra += [f"by {one.by}"] if one.by != "line" else []
     extra += ["cautions apply"] if one.cautions else []
     return Text.assemble(title(one.title), text(f" ({', '.join(extra)})" if extra else "", "dim"))

@@ -15,6 +15,7 @@ from faultree.terminal.look import Page, text, title
 from faultree.terminal.parts import LEVEL_STYLES, heading, indented, rows, suspect_table
 from faultree.terminal.practice_typed import possible
 from faultree.walk.prompt import NOTICE, SHORT_NOTICE
+from faultree.walk.titles import said
 
 MODES = {
     "coached": "coached: suspects are shown, and hints can be had",
@@ -129,8 +130,8 @@ def _told(one: Told) -> RenderableType:
 
 def outcome_line(asked: str, outcome: str, figures: str) -> Text:
     """A step with its outcome and figures on one line; a question is not followed by a colon."""
-    between = " " if asked.endswith("?") else ": "
-    return Text.assemble(title(f"{asked}{between}"), title(outcome, "bold"), text(f" ({figures})", "dim"))
+    asked = said(asked, outcome).removesuffix(outcome)
+    return Text.assemble(title(asked), title(outcome, "bold"), text(f" ({figures})", "dim"))
 
 
 def draw_help(exercise: Exercise, page: Page) -> RenderableType:

@@ -14,7 +14,8 @@ from faultree.base.words import listing, minutes
 from faultree.library.model import Library
 from faultree.practice.feedback import Mistake
 from faultree.terminal.look import Page, text, title
-from faultree.terminal.parts import LEVEL_STYLES, bar, heading, indented, rows
+from faultree.terminal.parts import LEVEL_STYLES, heading, indented, rows
+from faultree.terminal.practice_screens import outcome_line
 
 if TYPE_CHECKING:
     from faultree.journal.records import Run
@@ -88,30 +89,41 @@ def _latest(library: Library, runs: Sequence[Run], page: Page) -> RenderableType
     if page.spoken:
         return Group(*(text(_spoken_run(library, run)) for run in runs))
     table = Table.grid(padding=(0, 1, 0, 0), expand=True)
+    table.add_column(width=3, justify="right")
     table.add_column(width=10)
     table.add_column(ratio=1, overflow="fold")
-    table.add_column(width=5, justify="right")
-    table.add_column(width=10)
-    table.add_column(width=19, justify="right")
-    table.add_row(*(Text(one, "dim") for one in ("day", "exercise", "mark", "", "minutes, the best")))
+    table.add_column(width=4, justify="right")
+    for _ in range(2):
+        table.add_column(width=11, justify="right")
+    table.add_row(*(Text(one, "dim") for one in ("run", "day", "exercise", "mark", "took", "the best")))
     for run in runs:
         known = library.symptoms.get(run.symptom)
-        spent = f"{run.summary.get('minutes', 0):.0f}, {run.summary.get('reference_minutes', 0):.0f}"
         table.add_row(
+            Text(str(run.id), "dim"),
             run.started[:10],
-            Text.assemble(title(known.title if known else run.symptom), text(f" ({run.mode})", "dim")),
+            Text.assemble(title(known.title if known else run.symptom), text(f" ({_kept_how(run)})", "dim")),
             Text(f"{run.mark:.0f}", "bold"),
-            Text(bar((run.mark or 0.0) / 100, 10, page.plain), "blue"),
-            spent,
+            *_times(run),
         )
     return indented(table)
+
+
+def _times(run: Run) -> tuple[str, str]:
+    took, best = (float(str(run.summary.get(key, 0))) for key in ("minutes", "reference_minutes"))
+    return minutes(took), minutes(best)
+
+
+def _kept_how(run: Run) -> str:
+    """Level, mode and, unless the symptom was put right, how a run ended, as far as that was kept."""
+    summary = {"ending": "restored", **run.summary, "mode": run.mode}
+    return _how(summary) if "level" in summary else run.mode
 
 
 def _spoken_run(library: Library, run: Run) -> str:
     known = library.symptoms.get(run.symptom)
     name = known.title if known else run.symptom
-    spent, best = (run.summary.get(key, 0) for key in ("minutes", "reference_minutes"))
-    return f"{run.started[:10]}: {name}, {run.mode}, mark {run.mark:.0f}, {spent:.0f} minutes, the best {best:.0f}"
+    took, best = _times(run)
+    return f"Run {run.id}, {run.started[:10]}: {name}, {_kept_how(run)}, mark {run.mark:.0f}, {took}, the best {best}"
 
 
 def _habits(runs: Sequence[Run]) -> Iterator[RenderableType]:
@@ -121,11 +133,16 @@ def _habits(runs: Sequence[Run]) -> Iterator[RenderableType]:
         counted.update(found if isinstance(found, list) else [])
     if counted:
         yield Text("Most frequent mistakes", "bold")
-        known = [(name, count) for name, count in counted.most_common() if name in Mistake.__members__][:OFTEN]
+        known = [(name, count) for name, count in _gravest(counted) if name in Mistake.__members__][:OFTEN]
         yield rows(((f"{count:>3}", title(Mistake[name])) for name, count in known), first=4)
     forgotten = _forgotten([run.summary for run in runs])
     if forgotten:
         yield text(f"Asked what was still possible, you {forgotten}.")
+
+
+def _gravest(counted: Counter[str]) -> list[tuple[str, int]]:
+    """Mistakes with their counts: cautions that were not read before all others, then the most frequent."""
+    return sorted(counted.most_common(), key=lambda one: one[0] != Mistake.SKIPPED.name)
 
 
 def draw_class(library: Library, runs: Sequence[Mapping[str, Any]], page: Page) -> RenderableType:
@@ -140,7 +157,7 @@ def _class(library: Library, runs: Sequence[Mapping[str, Any]], page: Page) -> I
     yield Text("Mistakes", "bold")
     for learner in sorted({str(run["learner"]) for run in runs}):
         counted = Counter(name for run in runs if str(run["learner"]) == learner for name in run["mistakes"])
-        said = listing([f"{Mistake[name]} ({count})" for name, count in counted.most_common(OFTEN)]) or "none"
+        said = listing([f"{Mistake[name]} ({count})" for name, count in _gravest(counted)[:OFTEN]]) or "none"
         forgotten = _forgotten([run for run in runs if str(run["learner"]) == learner])
         said = f"{said}; {forgotten}" if forgotten else said
         yield rows([(text(learner or "(no name)"), text(said))], first=12)
@@ -149,8 +166,8 @@ def _class(library: Library, runs: Sequence[Mapping[str, Any]], page: Page) -> I
 def _spoken_row(library: Library, run: Mapping[str, Any]) -> str:
     who, what = run["learner"] or "no name", library.symptoms[run["symptom"]].title
     return (
-        f"{who}: {what}, {_how(run)}, mark {run['mark']:.0f}, "
-        f"{run['minutes']:.0f} minutes, the best {run['reference_minutes']:.0f}, {len(run['needless'])} needless"
+        f"{who}: {what}, {_how(run)}, mark {run['mark']:.0f}, {minutes(run['minutes'])}, "
+        f"the best {minutes(run['reference_minutes'])}, {len(run['needless'])} needless"
     )
 
 
@@ -158,15 +175,16 @@ def _class_table(library: Library, runs: Sequence[Mapping[str, Any]]) -> Rendera
     table = Table.grid(padding=(0, 1, 0, 0), expand=True)
     table.add_column(width=12, overflow="fold")
     table.add_column(ratio=1, overflow="fold")
-    for width in (5, 17, 9):
+    for width in (4, 11, 11, 8):
         table.add_column(width=width, justify="right")
-    table.add_row(*(Text(one, "dim") for one in ("who", "exercise", "mark", "minutes, the best", "needless")))
+    table.add_row(*(Text(one, "dim") for one in ("who", "exercise", "mark", "took", "the best", "needless")))
     for run in runs:
         table.add_row(
             text(str(run["learner"]) or "(no name)"),
             Text.assemble(title(library.symptoms[run["symptom"]].title), text(f" ({_how(run)})", "dim")),
             Text(f"{run['mark']:.0f}", "bold"),
-            f"{run['minutes']:.0f}, {run['reference_minutes']:.0f}",
+            minutes(run["minutes"]),
+            minutes(run["reference_minutes"]),
             str(len(run["needless"])),
         )
     return indented(table)
@@ -196,7 +214,5 @@ def _key_step(step: KeyStep) -> RenderableType:
     cares = (
         Text.assemble(Text(one.level.upper(), LEVEL_STYLES[one.level]), text(f" {one.text}")) for one in step.cautions
     )
-    head = Text.assemble(
-        title(f"{step.title}: "), title(step.outcome, "bold"), text(f" ({minutes(step.minutes)})", "dim")
-    )
+    head = outcome_line(step.title, step.outcome, minutes(step.minutes))
     return Group(*cares, head, *(text(one) for one in step.sentences))

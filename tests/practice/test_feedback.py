@@ -95,8 +95,8 @@ def test_search_without_a_plan_is_said_where_what_was_given_away_is_a_real_share
 @pytest.mark.parametrize(
     ("events", "words"),
     [
-        ((HandOver(),), "without naming a suspect"),
-        ((Ask("listen"), HandOver("pump")), "Named another part than the answers point to"),
+        ((HandOver(),), "Handing over without naming a suspect"),
+        ((Ask("listen"), HandOver("pump")), "Handing over another part than the answers point to"),
         ((HandOver("motor"),), "with most still unknown"),
     ],
 )

@@ -44,13 +44,13 @@ def test_facts_name_everything_that_was_set() -> None:
     assert facts["Time"] == "The work may take 20 min; the best strategy takes longer"
     assert facts["Crew"] == "“stuck!”"
     assert facts["Code"] == "None: set by hand"
-    assert facts["Report is"] == "True"
+    assert facts["Truth"] == "What was reported is there"
 
 
 def test_a_wrong_report_is_named_and_looked_at() -> None:
     found = key(there=False, doubt=0.3, level=4)
     assert dict(found.facts)["Hidden"] == "Nothing"
-    assert dict(found.facts)["Report is"] == "Wrong"
+    assert dict(found.facts)["Truth"] == "What was reported is not there"
     assert [(one.title, one.outcome) for one in found.steps] == [
         ("Repeat the operational check", "What was reported is not there now")
     ]

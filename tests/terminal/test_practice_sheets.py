@@ -46,7 +46,9 @@ def test_thirty_runs_read_well() -> None:
     text = progress(runs)
     assert "30 runs" in text
     assert text.count("2031-05-") == 12
-    assert [float(line.split()[-4]) for line in text.splitlines() if "2031-05-" in line][:2] == [54.0, 57.0]
+    shown = [line.split() for line in text.splitlines() if "2031-05-" in line]
+    assert [one[0] for one in shown][:2] == ["18", "19"]
+    assert " 54 78 min 40 min" in " ".join(shown[0])
     assert "G/gone (blind)" in text
     # by hand: 3 (0 + ... + 17) / 18 and 3 (18 + ... + 29) / 12; (60 + 8.5) / 40 and (60 + 23.5) / 40
     assert (
@@ -54,8 +56,9 @@ def test_thirty_runs_read_well() -> None:
         in " ".join(text.split())
     )
     habits = text[text.index("Most frequent mistakes") :].splitlines()
-    assert habits[1].split() == ["30", "Passing", "over", "a", "check", "that", "tells", "more", "for", "its", "time"]
-    assert habits[2].split()[:3] == ["15", "A", "caution"]
+    # a caution that was not read is worse than all that only costs time
+    assert habits[1].split()[:3] == ["15", "A", "caution"]
+    assert habits[2].split() == ["30", "Passing", "over", "a", "check", "that", "tells", "more", "for", "its", "time"]
     assert "faultree practice --next" in " ".join(text.split())
 
 
@@ -74,7 +77,16 @@ def test_no_run_is_said() -> None:
 
 def test_progress_read_out_has_a_sentence_for_each_run() -> None:
     text = progress([kept(1, 80.0)], Page(80, plain=True, spoken=True))
-    assert "2031-05-02: The gate does not move, blind, mark 80, 61 minutes, the best 40" in " ".join(text.split())
+    assert "Run 1, 2031-05-02: The gate does not move, blind, mark 80, 61 min, the best 40 min" in " ".join(
+        text.split()
+    )
+
+
+def test_a_run_says_its_level_and_how_it_ended_and_long_times_in_hours() -> None:
+    run = kept(1, 20.0)
+    more = {**run.summary, "level": 4, "ending": "handed over", "minutes": 187.0, "reference_minutes": 118.0}
+    text = " ".join(progress([replace(run, summary=more)], Page(120, plain=True)).split())
+    assert "(level 4, blind, handed over) 20 3 h 7 min 118 min" in text
 
 
 @pytest.mark.parametrize("width", [60, 80, 120])
@@ -103,11 +115,11 @@ def test_a_class_is_listed_by_name_with_what_each_struggles_with() -> None:
 
 def test_a_class_read_out_has_a_sentence_for_each_run() -> None:
     text = as_shown(draw_class(gate(), [row("", 30)], Page(80, plain=True, spoken=True)))
-    assert "no name: The gate does not move, level 2, exam, mark 30, 70 minutes" in text
+    assert "no name: The gate does not move, level 2, exam, mark 30, 70 min, the best 40 min" in " ".join(text.split())
 
 
 def test_the_key_has_cautions_before_their_steps_and_the_notice() -> None:
     text = as_shown(draw_key(answer_key(gate(), scenario(gate(), "still", 1, 1)), PAGE))
     assert "licensed engineer" in text
-    for label in ("Report", "Crew", "Code", "Level", "Hidden", "Report is", "Takes"):
+    for label in ("Report", "Crew", "Code", "Level", "Hidden", "Truth", "Takes"):
         assert f"\n  {label}" in text

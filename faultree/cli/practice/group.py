@@ -13,6 +13,7 @@ TOOLS = {
     "key": "key",
     "class": "marking",
     "progress": "progress",
+    "show": "progress",
 }
 """The commands below `practice`, and the module that each stands in."""
 

@@ -44,7 +44,7 @@ def mark_command(file: str, curve: str | None, force: bool, as_json: bool, folde
                     **summary(exercise, found)})  # fmt: skip
         return
     shown = screen()
-    shown.show(text(f"Run of {run.learner or 'somebody without a name'}, {run.mode}"))
+    shown.show(text(f"Run{f' of {run.learner}' if run.learner else ', no name given'}, {run.mode}"))
     shown.show(draw_result(exercise, found, shown.page))
 
 

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from faultree.cli.options import json_option, library_option, load_library, print_json, screen
+from faultree.base.errors import CaseError
+from faultree.cli.options import json_option, library_option, load_library, print_json, screen, waiting
 from faultree.cli.practice.common import learner_option
 from faultree.cli.record import journal_option, open_journal
 
@@ -45,6 +46,37 @@ def progress_command(learner: str, journal: str | None, as_json: bool, folder: s
     if others and not runs:
         named = " or ".join(f"--learner {one}" if one else "no --learner" for one in others)
         shown.show(text(f"There are runs of others in this journal: {named}.", "dim"))
+
+
+@click.command("show")
+@click.argument("number", type=int, metavar="RUN")
+@journal_option
+@library_option
+def show_command(number: int, journal: str | None, folder: str | None) -> None:
+    """Show the result of a kept run again; 'practice progress' lists the runs with their numbers."""
+    from faultree.cli.practice.keeping import taken_up
+    from faultree.journal import practised
+    from faultree.practice.view import result
+    from faultree.terminal.look import text
+    from faultree.terminal.practice_result import draw_result
+
+    library = load_library(folder)
+    store = open_journal(journal)
+    kept = next((one for one in practised.runs(store) if one.id == number), None)
+    if kept is None:
+        raise CaseError(f"this journal holds no run {number}; 'faultree practice progress' lists them")
+    if kept.library != library.digest:
+        raise CaseError(f"run {number} belongs to another version of the tree files; show it with that one")
+    with waiting("Marking"):
+        run, _ = taken_up(store, kept, library)
+        exercise = run.replayed(library)
+        if exercise.ending is None:
+            raise CaseError(f"run {number} has not ended; 'faultree practice --resume' takes up the one left last")
+        found = result(exercise)
+    shown = screen()
+    whose = f" of {kept.learner}" if kept.learner else ""
+    shown.show(text(f"Run {number}{whose}, {kept.started[:10]}, {kept.mode}"))
+    shown.show(draw_result(exercise, found, shown.page))
 
 
 def done_runs(store: Store, learner: str) -> tuple[Done, ...]:

@@ -11,7 +11,7 @@ import pytest
 from faultree.journal import practised
 from faultree.journal.place import where
 from faultree.journal.store import open_store
-from tests.cli.practice.runs import BEST, bad, good, set_motor
+from tests.cli.practice.runs import BEST, bad, good, practise, set_motor
 
 START = datetime(2031, 5, 1, 8, tzinfo=UTC)
 
@@ -28,6 +28,20 @@ def test_runs_are_shown_with_marks_and_as_plain_data() -> None:
     assert found["learner"] == "ada"
     assert [one["minutes"] for one in found["runs"]] == [35.0, 36.0]
     assert found["runs"][0]["mark"] == 100.0
+
+
+def test_a_kept_run_is_shown_again() -> None:
+    """As it was shown at its end; one that is not there, or has not ended, is told."""
+    set_motor()
+    journal = ("--journal", "j.sqlite")
+    lines = "mat\nlisten\nreplace motor\n"
+    first = practise("--exercise", "e.json", *journal, "--learner", "ada", lines=lines).stdout
+    good("--exercise", "e.json", *journal, lines="listen\n")
+    again = good("show", "1", *journal)
+    assert again.startswith("Run 1 of ada, 20")
+    assert again.split("\n", 1)[1] == first[first.index("\nStep by step") :]
+    assert "run 2 has not ended" in bad("show", "2", *journal)
+    assert "this journal holds no run 7" in bad("show", "7", *journal)
 
 
 def test_learners_are_kept_apart_and_named_where_somebody_looks_for_nobody() -> None:
