@@ -96,8 +96,9 @@ def test_the_question_can_be_shown_alone_and_in_short() -> None:
     shown = _step(ev.TakeUp("voltage"), ev.Acknowledge())
     brief = _flat(draw_step(shown, Page(80, True), brief=True))
     assert "Suspects" not in brief
-    assert brief.startswith("Is there voltage at the lamp? 1 Yes")
-    assert _flat(reminder(shown)) == "Is there voltage at the lamp? 1 Yes, 2 No, 3 I cannot tell"
+    words = "Measure the voltage at the lamp. Is there voltage at the lamp? 1 Yes"
+    assert brief.startswith(words)
+    assert _flat(reminder(shown)) == f"{words}, 2 No, 3 I cannot tell"
 
 
 def test_the_question_names_its_step_where_the_head_may_be_out_of_sight() -> None:
