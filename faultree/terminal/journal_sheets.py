@@ -86,10 +86,13 @@ def _record(record: Record, page: Page, library: Library | None) -> Iterator[Ren
         yield rows([(f"{one.number:>2}", Group(said_first, *later, text(meant, "dim")))], first=2)
     for one in record.former_squawks:
         yield rows([(f"{one.number:>2}", Group(text(f"“{one.words}”"), text("withdrawn", "dim")))], first=2)
-    if record.findings:
+    if record.findings or record.former_findings:
         yield Text("Findings", "bold")
         for found in record.findings:
             yield rows([(f"{found.number:>2}", text(_finding(library, asdict(found))))], first=2)
+        for found in record.former_findings:
+            taken_back = Group(text(_finding(library, asdict(found))), text("withdrawn", "dim"))
+            yield rows([(f"{found.number:>2}", taken_back)], first=2)
     yield Text("Log (times in UTC)", "bold")
     yield rows(
         ((Text(f"{one.at[:16].replace('T', ' ')}", "dim"), text(entry_words(library, one))) for one in record.entries),

@@ -45,6 +45,17 @@ def test_a_squawk_that_was_never_asked_about_is_shown_as_that(journal: Path) -> 
     assert "squawk 4 was withdrawn: no squawk" in out
 
 
+def test_a_finding_that_was_withdrawn_is_shown_as_that(journal: Path) -> None:
+    store = opened(journal)
+    debriefed(store)
+    book.find(store, 1, "signal/fuse", "confirmed", cause="signal/fuse-blown", how="seen")
+    book.withdraw(store, 1, "finding", 1, because="misread", who="MB")
+    store.close()
+    out = said("journal", "show", "1")
+    assert "Findings 1 confirmed: signal fuse blown (seen) withdrawn" in out
+    assert "finding 1 was withdrawn: misread (MB)" in out
+
+
 def test_the_list_can_be_narrowed(journal: Path) -> None:
     store = opened(journal)
     debriefed(store)
