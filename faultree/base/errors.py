@@ -41,6 +41,10 @@ LISTED = {
 ELSEWHERE = "look it up in the tree files"
 
 
+MOST_NAMED = 8
+"""A message names so many ids that could be meant; the others are counted."""
+
+
 class UnknownName(FaultreeError):
     """An id that the library does not hold, or that stands for more than one thing.
 
@@ -56,7 +60,9 @@ class UnknownName(FaultreeError):
         super().__init__(self._words())
 
     def _words(self) -> str:
-        listed = ", ".join(f"'{one}'" for one in self.candidates)
+        listed = ", ".join(f"'{one}'" for one in self.candidates[:MOST_NAMED])
+        if len(self.candidates) > MOST_NAMED:
+            listed += f" and {len(self.candidates) - MOST_NAMED} more"
         if self.ambiguous:
             return f"'{self.name}' fits more than one {self.kind}; write one of {listed}"
         hint = f"did you mean {listed}?" if listed else LISTED.get(self.kind.partition(" ")[0], ELSEWHERE)

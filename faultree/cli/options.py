@@ -106,7 +106,7 @@ def _meant(kind: str, by_id: Callable[[str], str], typed: str, fitting: Sequence
         return by_id(typed)
     except UnknownName as error:
         if len(fitting) > 1:
-            raise UnknownName(kind, typed, fitting[:6], ambiguous=True) from error
+            raise UnknownName(kind, typed, fitting, ambiguous=True) from error
         if not fitting:
             raise
         return fitting[0]

@@ -22,6 +22,9 @@ from faultree.diagrams.tree import evidence_samples
 SMALLEST = 0.79
 """Panels are split rather than made smaller than this."""
 
+LARGEST = 1.2
+"""On paper with room to spare panels are made so much larger at most."""
+
 SCREEN = (1750.0, 1500.0)
 """The room of a panel, in points, where no paper is asked for."""
 
@@ -92,10 +95,10 @@ def _filled(panels: Sequence[Panel], w: float, h: float) -> list[list[Panel]]:
 
 
 def _as_large(panels: Sequence[Panel], w: float, h: float) -> Group:
-    """The panels of one page as large as it holds them, but not larger than on a screen."""
+    """The panels of one page as large as it holds them, within reason."""
     found = []
-    for step in range(round((1.0 - SMALLEST) / 0.02) + 1):
-        scale = 1.0 - 0.02 * step
+    for step in range(round((LARGEST - SMALLEST) / 0.02) + 1):
+        scale = LARGEST - 0.02 * step
         group = _shelved(panels, w / scale)
         found.append(group.scaled(min(scale, w / group.w, h / group.h)))
         if group.w <= w / scale + 0.01 and group.h <= h / scale + 0.01:

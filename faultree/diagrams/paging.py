@@ -143,16 +143,19 @@ def _marked(part: Part, marks: dict[str, str]) -> Part:
     return part if same else replace(part, mark=mark, kids=kids)
 
 
-def references(pages: Sequence[Sequence[Part]]) -> dict[str, int]:
-    """For each mark the page on which its part is drawn, and under `mark<` the first page that uses it.
+def references(pages: Sequence[Sequence[Part]], here: int) -> dict[str, int]:
+    """What page `here` says of marks.
 
-    A mark whose both ends are on one page has neither.
+    For a part that is drawn elsewhere its page; under `mark<` the first other page that uses one that is drawn here.
     """
     drawn = {part.mark: number for number, part in _numbered(pages) if part.kind == "gate" and part.mark}
     found: dict[str, int] = {}
     for number, part in _numbered(pages):
-        if part.kind == "transfer" and drawn.get(part.mark, number) != number:
+        if part.kind != "transfer" or part.mark not in drawn or drawn[part.mark] == number:
+            continue
+        if number == here:
             found[part.mark] = drawn[part.mark]
+        elif drawn[part.mark] == here:
             found.setdefault(f"{part.mark}<", number)
     return found
 

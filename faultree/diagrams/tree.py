@@ -24,6 +24,9 @@ MOST_ON_ONE = 400
 
 DEEPEST = 150
 
+LARGEST = 1.3
+"""On paper with room to spare a tree is drawn so much larger at most."""
+
 
 class Proportions(NamedTuple):
     """How wide a drawing on one sheet is made for its height, and how wide at least (points)."""
@@ -54,17 +57,26 @@ def tree_drawing(asked: Request, tree: FaultTree, proportions: Proportions = LYI
         sheets = [sheet(frame, whole, 1, 1, None, proportions.least)]
         return _drawing(asked, tree, root, sheets, words)
     plan = paged(root, layout, asked.ways, frame.height)
-    final = Layout(references(plan.pages), words.notes, words.bar)
     w, h = plan.paper.room
-    room = (w / plan.scale, (h - frame.height(w)) / plan.scale)
-    count = len(plan.pages)
-    sheets = []
-    for number, page in enumerate(plan.pages, 1):
-        # A page reference may need a little more room than was kept: the page is then made a little smaller.
-        content = arranged(page, final, room) or arranged(page, final, (room[0] * 1.3, room[1] * 1.3)) or Group(0, 0)
-        fit = min(1.0, room[0] / max(content.w, 1), room[1] / max(content.h, 1))
-        sheets.append(sheet(frame, content.scaled(plan.scale * fit), number, count, plan.paper))
+    w, h = w / plan.scale, (h - frame.height(w)) / plan.scale
+    groups = [
+        _page(page, Layout(references(plan.pages, here), words.notes, words.bar), (w, h))
+        for here, page in enumerate(plan.pages, 1)
+    ]
+    # On large paper all pages grow alike; a page reference may need a little more room than was kept.
+    growth = min(LARGEST / plan.scale, *(min(w / max(one.w, 1), h / max(one.h, 1)) for one in groups))
+    fits = [min(max(growth, 1.0), w / max(one.w, 1), h / max(one.h, 1)) for one in groups]
+    sheets = [
+        sheet(frame, one.scaled(plan.scale * fit), number, len(groups), plan.paper)
+        for number, (one, fit) in enumerate(zip(groups, fits, strict=True), 1)
+    ]
     return _drawing(asked, tree, root, sheets, words)
+
+
+def _page(parts: Sequence[Part], layout: Layout, room: tuple[float, float]) -> Group:
+    """The parts of a page; where its references need more room than was kept, a little larger than the page."""
+    more = (room[0] * 1.3, room[1] * 1.3)
+    return arranged(parts, layout, room) or arranged(parts, layout, more) or Group(0, 0)
 
 
 def _refuse_if_too_deep(asked: Request, tree: FaultTree) -> None:

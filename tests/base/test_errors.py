@@ -45,3 +45,11 @@ def test_a_contradiction_carries_the_answers_to_look_at_again() -> None:
     error = Contradiction("no set of faults explains this", [("a/one", "yes")])
     assert error.answers == (("a/one", "yes"),)
     assert error.steps == ()
+
+
+def test_of_many_that_could_be_meant_the_others_are_counted() -> None:
+    """A list that ends without saying so is taken for all."""
+    names = [f"slats/lamp-{number}" for number in range(11)]
+    error = UnknownName("symptom", "lamp", names, ambiguous=True)
+    assert str(error).endswith("'slats/lamp-7' and 3 more")
+    assert error.candidates == tuple(names)

@@ -51,8 +51,23 @@ def test_both_ends_of_a_cut_name_each_other() -> None:
             if one.id.endswith("!note") and one.lines[-1].startswith("to page "):
                 owner = table[one.id.removesuffix("!note")]
                 wanted.append((int(one.lines[-1].removeprefix("to page ")), owner.lines[0]))
+            if one.id.endswith("!note") and one.lines[-1].startswith("to page "):
+                assert one.lines[-1] != f"to page {sheet.number}"  # what is drawn beside it is named by its letter
     assert wanted
     assert all(mark in marks[number] for number, mark in wanted)
+
+
+def test_large_paper_has_larger_type() -> None:
+    """A sheet twice as large is hung on a wall and read from further away."""
+    sizes = {
+        paper: min(
+            one.size
+            for one in drawn(library(), "electrical/dc-bus-1-off", paper=paper).sheets[0].shapes
+            if one.id.endswith("!title")
+        )
+        for paper in ("a4", "a3")
+    }
+    assert sizes["a3"] >= 1.1 * sizes["a4"]
 
 
 def test_nothing_is_lost_by_the_split() -> None:
