@@ -47,7 +47,8 @@ def draw_options(options: Sequence[Option], head: str, page: Page, *, start: int
         for number, one in numbered:
             table.add_row(Text(str(number), "bold"), _label(one), minutes(one.minutes))
         body = [indented(table)]
-    more = [text(f"{left} more: type more for them, or words that shorten the list, as checks fuse.")] if left else []
+    say = f"{left} more: type more for them, or checks or parts and some words to shorten the list."
+    more = [text(say)] if left else []
     return Group(heading(f"{head}{part}", page), *body, *more, text(f"{TAKES} A number makes that step.", "dim"))
 
 

@@ -36,7 +36,7 @@ def test_no_part_is_longer_than_the_window_and_none_is_left_out(width: int, heig
 def test_a_part_says_which_one_it_is_and_how_to_go_on() -> None:
     drawn = " ".join(as_shown(draw_options(LONG, "Checks: all", Page(80, True, height=24))).split())
     assert "Checks: all, 1 to 15 of 40" in drawn
-    assert "25 more: type more for them, or words that shorten the list, as checks fuse." in drawn
+    assert "25 more: type more for them, or checks or parts and some words to shorten the list." in drawn
     last = " ".join(as_shown(draw_options(LONG, "Checks: all", Page(80, True, height=24), start=30)).split())
     assert "Checks: all, 31 to 40 of 40" in last
     assert "more: type" not in last
