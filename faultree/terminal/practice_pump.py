@@ -11,6 +11,7 @@ from rich.text import Text
 from faultree.base.words import minutes
 from faultree.practice import events as ev
 from faultree.practice import exercise as ex
+from faultree.practice.about import About, about
 from faultree.practice.view import Option, check_options, hint, result, unit_options
 from faultree.terminal import practice_screens as screens
 from faultree.terminal.lines import Lines
@@ -237,6 +238,8 @@ class Practice:
             self._list(wanted)
         elif wanted.what == "more":
             self._more()
+        elif wanted.what == "about":
+            self._about(wanted.words)
         elif wanted.what == "found":
             self.screen.show(screens.draw_found(exercise, page))
         elif wanted.what == "suspects":
@@ -272,6 +275,15 @@ class Practice:
             self._draw_list()
         else:
             self.screen.show(text("There is no more of a list; checks or parts begins one.", "yellow"))
+
+    def _about(self, words: str) -> None:
+        library, symptom = self.exercise.library, self.exercise.scenario.symptom
+        found = about(library, symptom, words)
+        if isinstance(found, About):
+            self.screen.show(screens.draw_about(found, self.screen.page))
+            return
+        say = f"'{words}' can be one of these:" if found else f"No system and no part fits '{words}'."
+        self._ask_back(Unclear(say, found[:8]))
 
     def _left(self) -> None:
         spent = f" after {minutes(self.exercise.minutes)} of work" if self.exercise.steps else ""

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from rich.console import Group, RenderableType
 from rich.text import Text
 
-from faultree.base.words import minutes, percent
+from faultree.base.words import capital, minutes, percent
+from faultree.practice.about import About
 from faultree.practice.exercise import Exercise, Taken, takes
 from faultree.practice.scenario import LEVELS
 from faultree.practice.view import NOT_THERE, Told, suspects, told
@@ -108,6 +109,14 @@ def draw_suspects(exercise: Exercise, page: Page, *, everyone: bool = False) -> 
     if unsure > 0.0:
         parts.append(indented(text(f"With {percent(unsure)} the report is wrong and it is none of them.")))
     return Group(*parts)
+
+
+def draw_about(found: About, page: Page) -> RenderableType:
+    """What a manual would say of a system or a part."""
+    lines = [
+        Text.assemble(title(f"{label}: ", "dim"), text(words)) if label else text(words) for label, words in found.lines
+    ]
+    return Group(heading(capital(found.title), page), *map(text, found.sentences), *map(indented, lines))
 
 
 def draw_found(exercise: Exercise, page: Page) -> RenderableType:

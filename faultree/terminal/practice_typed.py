@@ -63,6 +63,7 @@ COMMANDS = (
     Command("ok", "", "the cautions are read and followed", ("read", "yes", "okay")),
     Command("skip", "", "do the step without reading its cautions"),
     Command("back", "", "leave the step whose cautions are on view"),
+    Command("about", "[X]", "how the reported system works, or system X; where part X is and what it acts on"),
     Command("found", "", "what was found so far, and the minutes spent", ("answers",)),
     Command("suspects", "[all]", "who is still suspected", (), ("coached",)),
     Command("hint", "", f"help with the next step, counted as {_PRICES} min in all", (), ("coached",)),
@@ -120,7 +121,7 @@ def _command(
         return Show("suspects", "all")
     if command.word in _PLAIN:
         return _check(line, exercise) if rest else _PLAIN[command.word]  # a title may begin with such a word
-    if command.word in ("checks", "parts"):
+    if command.word in ("checks", "parts", "about"):
         return Show(command.word, rest)
     if command.word == "hand over":
         return suspect(rest, exercise)

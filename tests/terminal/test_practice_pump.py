@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from faultree.practice import exercise as ex
 from faultree.practice.events import Ask, Event, HandOver, Possible
 from tests.terminal.drawn import cells
 from tests.terminal.practised import exercise, practise
@@ -160,6 +161,16 @@ def test_a_doubtful_report_that_is_true_goes_on_after_the_look() -> None:
     done, text = practise(exercise(level=4, doubt=0.3), "look", "listen", "replace motor")
     assert done.ending == "restored"
     assert "Mark: 100 of 100" in text
+
+
+@pytest.mark.parametrize("mode", ["coached", "blind", "exam"])
+def test_the_system_and_its_parts_can_be_looked_up_in_every_mode(mode: ex.Mode) -> None:
+    """As in a manual: where a part is and what hangs on it, and nothing of how likely anything is."""
+    _, text = practise(exercise(mode=mode), "about g", "about pump", "about wombat", "quit")
+    said = " ".join(text[text.index("about g") if "about g" in text else 0 :].split())
+    assert "The gate moves: Pressure" in said
+    assert "Acts on: Pressure" in said
+    assert "No system and no part fits 'wombat'." in said
 
 
 def test_a_step_that_could_not_be_kept_is_told_and_made_all_the_same() -> None:
