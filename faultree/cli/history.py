@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 STRENGTH = 10.0
 """The author's figures count as so many findings, unless told otherwise (as in `strategy.learning`)."""
 
+MOST = 1e6
+"""The author's figures count as no more findings than this."""
+
 ALONE = "--history-strength says what the author's figures weigh against history; add --history"
 
 
@@ -66,10 +69,24 @@ def case_history_options(command: Callable[..., Any]) -> Callable[..., Any]:
     return wanted(_strength("Default: as the case was ranked last, else 10.")(checked))
 
 
+class Strength(click.FloatRange):
+    """A number of findings, and words of its own for what is none."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        """The number."""
+        try:
+            found = float(value)
+        except (TypeError, ValueError):
+            found = 0.0
+        if not 0.0 < found <= MOST:
+            self.fail(f"'{value}' is no number of findings; write one above 0, as {STRENGTH:g}", param, ctx)
+        return found
+
+
 def _strength(default: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
     return click.option(
         "--history-strength",
-        type=click.FloatRange(min=0.0, min_open=True, max=1e6),
+        type=Strength(min=0.0, min_open=True, max=MOST),
         metavar="NUMBER",
         help=f"With --history: the author's figures count as so many findings. {default}",
     )

@@ -18,6 +18,7 @@ from faultree.belief.evidence import Repair, Reply, Step
 from faultree.journal import book
 from faultree.journal.records import Flight
 from faultree.journal.store import Store
+from faultree.journal.terms import INVENTED
 from faultree.library.model import Library
 from faultree.practice.draw import Faults, draw_of
 from faultree.practice.scenario import Scenario
@@ -28,7 +29,7 @@ from faultree.walk.changes import step_data
 from faultree.walk.state import RepairStep, Walk
 from faultree.walk.today import ANY
 
-ORIGIN = "demonstration"
+ORIGIN = INVENTED
 
 AIRLINE, AIRCRAFT_TYPE = "Harrowmere Air", "Velloran V70"
 """The fictional airline and aircraft; no such airline or aircraft exists."""
@@ -51,8 +52,8 @@ WEAK = 0.35
 """In so many cases the fleet's weak spot is behind a report."""
 
 UNKNOWN, UNTOLD, SPURIOUS, RETURNS, LATER = 0.03, 0.08, 0.10, 0.15, 0.06
-"""Shares: words that no symptom fits, checks nobody could answer, units found good in the shop, defects that come
-back within two weeks, and defects that are deferred. They are invented; common practice, no source."""
+"""Shares: words that no symptom fits, checks nobody could answer, units in which the shop finds no fault, defects that
+come back within two weeks, and defects that are deferred. They are invented; common practice, no source."""
 
 STRANGE = ("toilet flush weak", "coffee maker smells burnt", "seat 12C does not recline", "reading light flickers")
 
@@ -206,7 +207,7 @@ def _made(fleet: _Fleet, case: Case, world: World, advised: Step) -> Case:
 
 
 def _end(store: Store, fleet: _Fleet, case: int, world: World, now: Case, who: str) -> None:
-    """Findings and the state: what was put right in vain is examined in the shop, and mostly found good."""
+    """Findings and the state: what was put right in vain is examined in the shop, mostly with no fault found."""
     random = fleet.random
     for step in now.steps:
         if not isinstance(step, Repair):

@@ -1,7 +1,7 @@
 """What the journal's cases teach about a report: their findings, as what they are, and a library that was taught.
 
 A case counts where its squawks mean exactly the reports that are asked about. A fault that was confirmed points
-to its unit (and cause, where that was established); a unit that was examined and found good speaks against it,
+to its unit (and cause, where that was established); a unit that was examined with no fault found speaks against it,
 as far as a shop finds what is there; a unit that was only put right with success confirms nothing and counts for
 nothing, and is told as such.
 """

@@ -277,7 +277,7 @@ def _closing(walk: Walk) -> Iterator[str]:
 def _outdated(walk: Walk) -> Iterator[str]:
     """What the tree has no place for any more, and what changed in it."""
     yield from _listed("Kept, but it counts for nothing:", map(unfit_words, walk.unfit))
-    yield from _listed("Changed in the tree since the case was saved:", walk.changes)
+    yield from _listed("Changed since the case was saved:", walk.changes)
 
 
 def _listed(heading: str, entries: Iterable[str]) -> Iterator[str]:

@@ -110,6 +110,12 @@ def test_a_strength_without_history_is_refused(command: tuple[str, ...]) -> None
     assert "add --history" in run(*command, "--history-strength", "3", code=2).output
 
 
+@pytest.mark.parametrize("value", ["abc", "0", "-1", "nan", "1e9"])
+def test_a_strength_that_is_none_is_refused_in_words(value: str) -> None:
+    out = run("rank", "dark", "--history", f"--history-strength={value}", code=2).output
+    assert "is no number of findings; write one above 0, as 10" in " ".join(out.split())
+
+
 def test_a_case_keeps_the_history_that_it_was_ranked_by() -> None:
     """Its sheet needs no option; a sheet without history says that the debrief had one, and which."""
     run("debrief", "--history", "--history-strength", "50", lines="HM-VLC\n\n\n\nno landing signal\n\n1\nok\nclick\n")

@@ -65,7 +65,7 @@ def test_it_holds_what_a_record_holds(first: list[Record]) -> None:
 def test_it_can_be_taken_out_and_in(tmp_path: Path) -> None:
     store, other = opened(tmp_path / "a.sqlite"), opened(tmp_path / "b.sqlite")
     fill(store, small(), 3, 20)
-    assert transfer.take_in(other, transfer.lines(store), "x") == (20, 0, 0)
+    assert transfer.take_in(other, transfer.lines(store), "x") == transfer.Taken(20, 0, 0)
     assert list(transfer.lines(other)) == list(transfer.lines(store))
     store.close()
     other.close()

@@ -70,9 +70,9 @@ def test_a_folder_without_the_right_to_write_is_said(passable: Path, monkeypatch
             below = run("debrief", "--journal", "shut/further/new.sqlite", lines=lines, code=1)
     finally:
         shut.chmod(0o755)
-    assert "shut/new.sqlite cannot be opened; is its folder there, and may you write in it?" in new.output
+    assert "shut/new.sqlite cannot be opened: its folder is not there, or you may not write in it" in new.output
     assert "shut/old.sqlite" in old.output
-    assert "nothing was changed" in old.output or "may you write in it" in old.output
+    assert "nothing was changed" in old.output or "you may not write in it" in old.output
     assert "the journal's folder shut/further cannot be made" in below.output
     assert (shut / "old.sqlite").read_bytes() == before
     store = opened(shut / "old.sqlite")

@@ -2,13 +2,25 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 from faultree.cli import complete
 from faultree.cli.debrief.going_on import go_on, interview_of, kept, who_option
 from faultree.cli.history import Asked, history_options
-from faultree.cli.options import library_option, load_library
+from faultree.cli.options import library_option, load_library, screen
 from faultree.cli.record import is_new, journal_option, new_journal
+from faultree.journal.terms import INVENTED
+
+if TYPE_CHECKING:
+    from faultree.journal.store import Store
+
+AMONG = (
+    "This journal holds {} cases that are invented for demonstration; a real case would stand among them. --journal "
+    "names another."
+)
+"""What is said before a case begins in a journal that was made to look at."""
 
 
 @click.command("begin")
@@ -43,9 +55,20 @@ def begin_command(
     store = new_journal(journal)
     if new:
         click.echo(f"{store.where.shown} is a new journal.")
+    _say_where_invented(store)
     interview = interview_of(store, library, who, None)
     with kept(interview):
         if interview.open(known) is None:
             click.echo("Nothing was said, so no case was begun.")
             return
         go_on(interview, ("crew",), Asked(history, history_strength, journal))
+
+
+def _say_where_invented(store: Store) -> None:
+    """Say, before a real case begins, that the journal holds invented ones alone."""
+    from faultree.journal import book
+    from faultree.terminal.look import text
+
+    heads = book.heads(store)
+    if heads and all(one.origin == INVENTED for one in heads):
+        screen().show(text(AMONG.format(len(heads)), "yellow"))

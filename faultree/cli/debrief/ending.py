@@ -103,9 +103,7 @@ def _found(library: Library, record: Record, state: str, given: dict[str, Any]) 
     item = item_named(library, record, given["item"]) if given["item"] else None
     if state == "no fault found":
         if item is None and not given["how"]:
-            raise click.UsageError(
-                "no fault found needs --item, what was looked into; or --how where it was no item"
-            )
+            raise click.UsageError("no fault found needs --item, what was looked into; or --how where it was no item")
         found = Found(item, "not found", None, given["how"]) if item else None
     elif state == "confirmed":
         if cause is None and item is None:

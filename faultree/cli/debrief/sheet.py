@@ -48,6 +48,8 @@ def sheet_command(
     from faultree.reports.sheet import debrief_sheet
     from faultree.reports.written import format_of, markdown, written
 
+    if output == "":
+        raise click.BadParameter("the name is empty; name a .html .pdf .md or .json", param_hint="--output")
     form = format_of(output) if output else "md"
     free(output, force=force)
     library, now = load_library(folder), system_clock()

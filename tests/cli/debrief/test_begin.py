@@ -200,3 +200,12 @@ def test_what_was_reported_in_the_walk_goes_on_with_the_case(journal: Path) -> N
     assert kept is not None
     assert kept["symptoms"] == ["signal/dark", "signal/button-lamp"]
     assert "also reported: the signal stays dark in the dark" in said("debrief", "sheet", "1")
+
+
+def test_a_real_case_in_a_journal_of_invented_ones_is_told_first() -> None:
+    """Once: where real cases stand in it already, somebody has decided that."""
+    run("journal", "demo", "--cases", "3")
+    words = "holds 3 cases that are invented for demonstration; a real case would stand among them"
+    lines = "HM-VLA\n\n\n\nno landing signal\n\n"
+    assert words in said("debrief", lines=lines)
+    assert words not in said("debrief", lines=lines)

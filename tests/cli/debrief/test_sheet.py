@@ -56,6 +56,10 @@ def test_an_ending_that_is_no_format_is_refused() -> None:
     assert "ends in no format of a sheet" in run("debrief", "sheet", "1", "-o", "x.doc", code=1).output
 
 
+def test_an_empty_name_is_refused_as_such() -> None:
+    assert "the name is empty" in run("debrief", "sheet", "1", "-o", "", code=2).output
+
+
 def test_a_folder_that_is_not_there_is_said() -> None:
     assert (
         "there is no folder no/folder; make it, or name another"
