@@ -121,7 +121,7 @@ def overlaps(sheet: Sheet) -> Iterator[tuple[str, str]]:
     )
     yield from ((shape.id, "its own edge") for shape in sheet.shapes for one in ink(shape) if _leaves(one, shape))
     for line in sheet.lines:
-        points = _along(line.points) if line.curved else line.points
+        points = along(line.points) if line.curved else line.points
         for (x0, y0), (x1, y1) in pairwise(points):
             way = Ink("", min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
             yield from ((f"{line.tail}>{line.head}", one.name) for one in texts if _meet(one, way))
@@ -139,7 +139,7 @@ def _leaves(one: Ink, shape: Shape) -> bool:
     return aside or shape.y - 1.0 > one.top or one.bottom > shape.y + shape.h + 1.0
 
 
-def _along(points: Sequence[Point]) -> list[Point]:
+def along(points: Sequence[Point]) -> list[Point]:
     """Places along cubic curves, close together."""
     found = [points[0]]
     for start in range(0, len(points) - 1, 3):

@@ -9,7 +9,7 @@ import pytest
 from faultree.diagrams.logic import SMALLEST
 from faultree.diagrams.net import net_of
 from faultree.diagrams.picture import Sheet
-from tests.diagrams.small import door, drawn, overlaps, squeezed, words
+from tests.diagrams.small import along, door, drawn, overlaps, squeezed, words
 from tests.trees.demonstration import library
 
 SOME = ["spoilers/lever-held-on-ground", "flaps/relief-silent", "hydraulics/low-pressure-2"]
@@ -149,3 +149,16 @@ def test_the_legend_of_one_system_explains_triangles_where_its_pieces_use_them()
             used = any(one.form == "triangle" and not one.id.startswith("sample-") for one in sheet.shapes)
             explained = any(one.form == "triangle" and one.id.startswith("sample-") for one in sheet.shapes)
             assert explained or not used
+
+
+@pytest.mark.parametrize("symptom", [*SOME, "spoilers/stay-down"])
+def test_no_line_runs_through_a_box(symptom: str) -> None:
+    for sheet in drawn(library(), symptom, "logic", paper="a4").sheets:
+        boxes = [one for one in sheet.shapes if one.form in ("box", "round") and one.look in ("gate", "top")]
+        for line in sheet.lines:
+            points = along(line.points) if line.curved else []
+            for box in boxes:
+                if box.id not in (line.tail, line.head):
+                    assert not any(
+                        box.x + 1 < x < box.x + box.w - 1 and box.y + 1 < y < box.y + box.h - 1 for x, y in points
+                    )
