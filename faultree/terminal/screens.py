@@ -31,7 +31,7 @@ from faultree.walk.table import Phase
 REASONS = {
     Reason.STANDS_OUT: "One item stands out",
     Reason.NOTHING_LEFT: "No check that is left can tell more apart",
-    Reason.WISHED: "Ended as you asked",
+    Reason.WISHED: "You ended it here",
     Reason.RESTORED: "The symptom is gone",
     Reason.CHART_ENDS: "The chart ends here",
     Reason.UNEXPLAINED: "The answers contradict each other",

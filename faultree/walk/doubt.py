@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from faultree.base.errors import Contradiction
-from faultree.belief.evidence import Repair, Reply
+from faultree.belief.evidence import Repair, Reply, Step
 from faultree.strategy.case import Case
 from faultree.walk import steps
 from faultree.walk.state import Conflict
@@ -12,6 +14,23 @@ from faultree.walk.state import Conflict
 def doubted(conflict: Conflict) -> tuple[Reply | Repair, ...]:
     """The steps that contradict each other, the newest among them, likeliest wrong first."""
     return conflict.steps if conflict.newest in conflict.steps else (*conflict.steps, conflict.newest)
+
+
+def presupposed(case: Case, newest: Step, named: Collection[Step]) -> tuple[Repair, ...]:
+    """The repairs that are not named among the contradicting steps, though without one of them nothing contradicts.
+
+    What was found after a repair rests on the new part being good, which nobody has looked at.
+    """
+    done = (one for one in case.steps if isinstance(one, Repair) and one not in named)
+    return tuple(one for one in done if _fits(case, one, newest))
+
+
+def _fits(case: Case, left_out: Step, newest: Step) -> bool:
+    try:
+        steps.add(steps.without(case, left_out), newest)
+    except Contradiction:
+        return False
+    return True
 
 
 def if_wrong(case: Case, conflict: Conflict, step: Reply | Repair) -> tuple[str, float] | None:

@@ -16,7 +16,7 @@ from faultree.belief.evidence import Repair, Reply
 from faultree.library.model import Library
 from faultree.strategy.case import Case
 from faultree.strategy.chart.value import Chart
-from faultree.walk import cautions, follow, further, records, saved, steps, titles, undoing
+from faultree.walk import cautions, doubt, follow, further, records, saved, steps, titles, undoing
 from faultree.walk import events as ev
 from faultree.walk.explain import explain
 from faultree.walk.judge import next_check, standing_out
@@ -112,7 +112,8 @@ def _learn(walk: Walk, newest: Reply | Repair) -> Turn:
         case = steps.add(walk.open_case, newest)
         case.ranking()
     except Contradiction as error:
-        blamed = tuple(one for one in error.steps if isinstance(one, Reply | Repair)) or (newest,)
+        named = tuple(one for one in error.steps if isinstance(one, Reply | Repair)) or (newest,)
+        blamed = (*named, *doubt.presupposed(walk.open_case, newest, named))
         return Turn(replace(walk, phase=Phase.CONFLICT, pending=None, reason=None, conflict=Conflict(newest, blamed)))
     return Turn(proceed(replace(walk, case=case)))
 

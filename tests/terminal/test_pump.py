@@ -88,7 +88,7 @@ def test_what_was_closed_is_recorded_without_the_whole_end_again() -> None:
     ("lines", "words"),
     [
         ((), "The input has ended; no check has been made yet."),
-        (("ok",), "The end: Ended as you asked"),
+        (("ok",), "The end: You ended it here"),
         (("ok", "silence"), "Step 1: listen to the relay: What do you hear? Nothing"),
         (
             ("ok", "check voltage", "ok", "yes", "check bench", "ok", "1"),
