@@ -114,9 +114,13 @@ class Excluded:
 
 @dataclass(frozen=True, slots=True)
 class DebriefSheet:
-    """A case on one page; every text is ready to be shown as it stands."""
+    """A case on one page; every text is ready to be shown as it stands.
+
+    Its `number` is that in this journal, its `key` the same in every one.
+    """
 
     number: int
+    key: str
     state: str
     made: str
     flight: tuple[tuple[str, str], ...]
@@ -180,6 +184,7 @@ def debrief_sheet(library: Library, record: Record, made: datetime, author: Libr
     excluded = tuple(_excluded(case)) if case else ()
     return DebriefSheet(
         number=record.head.id,
+        key=record.head.key,
         state=record.head.state,
         made=made.strftime(MADE),
         flight=tuple(_flight(record)),

@@ -150,7 +150,7 @@ def _lines(sheet: DebriefSheet) -> Iterator[str]:
     yield ""
     yield f"**{sheet.notice}**"
     yield from (f"\n{in_md(one)}" for one in sheet.authority)
-    yield f"\nMade {sheet.made} by faultree."
+    yield f"\nMade {sheet.made} by faultree. Record {sheet.key}."
 
 
 def _suspect(one: Bar) -> str:

@@ -74,6 +74,7 @@ def _record(record: Record, page: Page, library: Library | None) -> Iterator[Ren
         "Day": flight.day,
         "Phase": flight.phase,
         "Due": head.due or "",
+        "Record": head.key,
     }
     yield rows(((Text(label, "dim"), text(words)) for label, words in facts.items() if words), first=9)
     yield Text("Squawks", "bold")

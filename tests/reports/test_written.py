@@ -134,6 +134,15 @@ def test_how_a_case_ended_comes_before_what_was_likely(mine: Store) -> None:
         assert "2031-05-04 12:00 UTC, MB" in text
 
 
+def test_a_sheet_names_the_record_by_the_key_that_is_the_same_in_every_journal(mine: Store) -> None:
+    """A case that is read into another journal may get another number there."""
+    record = debriefed(mine)
+    found = debrief_sheet(small(), record, datetime(2031, 5, 4, tzinfo=UTC))
+    for text in (Elements(html(found)).text, markdown(found)):
+        assert f"Record {record.head.key}." in text
+    assert json.loads(written(found, "json"))["key"] == record.head.key
+
+
 def test_the_markdown_says_what_the_page_says(mine: Store) -> None:
     """Also that nothing was excluded, and what the likelihoods rest on."""
     text = markdown(sheet(mine))
