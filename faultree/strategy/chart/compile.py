@@ -104,15 +104,18 @@ def _looked_for(space: Space, watch: _Watch) -> tuple[Followed, bool]:
         watch.through(lambda: simple.unfold(lambda: watch.past(last)))
         finished = watch.through(search.run)
     watch.until(1.0)
-    return watch.through(lambda: _rolled_out(search, Followed(space, simple), watch.over, rules)), finished
+    return watch.through(lambda: rolled_out(search, Followed(space, simple), watch.over, rules)), finished
 
 
-def _rolled_out(search: Search, simple: Followed, over: Callable[[], bool], rules: Rules) -> Followed:
-    """The best of rollouts of a policy, then of rollouts of these, while there is time."""
+def rolled_out(search: Search, simple: Followed, over: Callable[[], bool], rules: Rules) -> Followed:
+    """The best of rollouts of a policy, then of rollouts of these, while there is time; what is proven if anything is.
+
+    What is proven is taken from the search even where the policy costs no more, as the policy depends on the time.
+    """
     root, best = search.space.root, simple
     for again, width in ROLLOUTS:
         found = Followed(search.space, Best(search, best if again else simple, over, rules, width))
-        if found.value(root) < best.value(root) * (1.0 - ROUNDING):
+        if root.done or found.value(root) < best.value(root) * (1.0 - ROUNDING):
             best = found
         if root.done or over():
             break

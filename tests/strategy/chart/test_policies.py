@@ -7,6 +7,7 @@ import random
 import numpy as np
 import pytest
 
+from faultree.strategy.chart.compile import rolled_out
 from faultree.strategy.chart.policies import Best, Followed, Policy, Rules
 from faultree.strategy.chart.search import Search, Stopped
 from faultree.strategy.chart.space import Space
@@ -79,6 +80,16 @@ def test_rollouts_of_rollouts_are_no_worse_wherever_time_runs_out(calls: int) ->
         looks.left = calls
         second = Followed(space, Best(simple.search, first, looks, simple, 12))
         assert second.value(space.root) <= value + 1e-9
+
+
+def test_what_is_proven_is_taken_from_the_search_even_where_a_rule_costs_no_more() -> None:
+    """The rule depends on the time that is left; of two checks of a minute the same comes first each time."""
+    space, simple = rules(three((1.0, 1.0)))
+    assert simple.search.run()
+    usual = Followed(space, simple.quick)
+    best = rolled_out(simple.search, usual, lambda: True, simple)
+    assert best.value(space.root) == usual.value(space.root) == space.root.low
+    assert isinstance(best.policy, Best)
 
 
 def three(minutes: tuple[float, float]) -> Task:
