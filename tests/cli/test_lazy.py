@@ -75,7 +75,7 @@ def test_what_is_no_command_belongs_to_the_default() -> None:
 
 
 def test_a_shell_is_offered_the_commands_and_what_the_default_takes() -> None:
-    assert offered("faultree practice ")[-5:] == ["class", "progress", "dark", "doubly-bad", "button-lamp"]
+    assert offered("faultree practice ")[-5:] == ["progress", "show", "dark", "doubly-bad", "button-lamp"]
     assert offered("faultree practice d") == ["dark", "doubly-bad"]
     assert offered("faultree practice pro") == ["progress"]
     assert offered("faultree practice --se") == ["--seed"]
