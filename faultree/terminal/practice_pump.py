@@ -76,10 +76,7 @@ class Practice:
             if self._over():
                 self._time_up()
                 break
-            try:
-                line = self.lines.read("Practice > ")
-            except KeyboardInterrupt:
-                line = "quit"
+            line = self._read()
             if self._over():
                 self._time_up()
             elif line is None or self._take(line):
@@ -89,6 +86,19 @@ class Practice:
             found = result(self.exercise)
         self.screen.show(draw_result(self.exercise, found, self.screen.page))
         return self.exercise
+
+    def _read(self) -> str | None:
+        """The next line; the first Ctrl-C only says where the exercise stands, the second in a row leaves it."""
+        presses = 0
+        while True:
+            try:
+                return self.lines.read("Practice > ")
+            except KeyboardInterrupt:
+                presses += 1
+                if presses > 1 or not self.lines.by_hand:
+                    return "quit"
+                spent = minutes(self.exercise.minutes)
+                self.screen.show("", text(f"The exercise stands at {spent} of work; Ctrl-C again leaves it."))
 
     def _over(self) -> bool:
         left = self.clock()

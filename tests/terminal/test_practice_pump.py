@@ -66,10 +66,16 @@ def test_nothing_but_answers_is_shown_before_the_end_of_an_exam() -> None:
 
 
 def test_leaving_says_how_far_it_was() -> None:
-    for lines in (("listen", "quit"), ("listen", "ctrl-c"), ("listen",)):
+    for lines in (("listen", "quit"), ("listen", "ctrl-c", "ctrl-c"), ("listen",)):
         done, text = practise(exercise(), *lines)
         assert text.rstrip().endswith("Left after 2 min of work.")
         assert done.ending is None
+
+
+def test_one_interrupt_loses_nothing_and_two_in_a_row_leave() -> None:
+    done, text = practise(exercise(), "listen", "ctrl-c", "replace motor")
+    assert done.ending == "restored"
+    assert "The exercise stands at 2 min of work; Ctrl-C again leaves it." in text
 
 
 def test_a_hand_over_asks_who_is_suspected_and_what_is_possible() -> None:
