@@ -54,10 +54,13 @@ def open_case(
         return int(made)
 
 
-def describe(store: Store, case: int, flight: Flight, *, who: str = "") -> None:
-    """Say which flight a case belongs to, where that was not known or was typed wrong; the log keeps what was said."""
+def describe(store: Store, case: int, flight: Flight, *, who: str = "", after: int | None = None) -> None:
+    """Say which flight a case belongs to, where that was not known or was typed wrong; the log keeps what was said.
+
+    Overtaken as in `add`.
+    """
     with store.writing() as connection:
-        _hold(connection, case)
+        _hold(connection, case, after)
         values = {"aircraft": flight.aircraft, "flight": flight.flight, "day": flight.day, "phase": flight.phase}
         connection.execute(tables.cases.update().where(tables.cases.c.id == case).values(values))
         _log(connection, store, case, who, "flight", values)

@@ -98,7 +98,9 @@ class Interview:
                 place = max(place - 1, 0)
                 continue
             if said:
-                self._describe(replace(self._known, **{asks[place]: said}))
+                # What somebody else may have said of the flight meanwhile stays.
+                known = self._known if self.case is None else self._record().head.flight
+                self._describe(replace(known, **{asks[place]: said}))
             place += 1
         return True
 

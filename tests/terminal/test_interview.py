@@ -91,6 +91,18 @@ def test_what_of_the_flight_is_known_is_not_asked_again(mine: Store) -> None:
     assert book.read(mine, talk.case).head.flight == Flight("HM-VLA", "HM 412", "2031-05-04")
 
 
+def test_what_somebody_else_says_of_the_flight_meanwhile_stays(mine: Store) -> None:
+    talk, out = interview(mine)
+    talk.case = book.open_case(mine, Flight("HM-VLA", "HM 412"), [], small().digest)
+    there = talk.case
+    left = [Flight("HM-VLB", "HM 412")]
+    talk.lines = Meanwhile(
+        io.StringIO("2031-05-04\n"), out, lambda: left and book.describe(mine, there, left.pop(), who="MB")
+    )
+    talk.flight(Flight("HM-VLA", "HM 412"))
+    assert book.read(mine, there).head.flight == Flight("HM-VLB", "HM 412", "2031-05-04")
+
+
 # --- words that are commands, and others ---------------------------------------------------------
 
 

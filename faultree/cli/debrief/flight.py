@@ -58,7 +58,8 @@ def flight_command(case: int, who: str, journal: str | None, **given: Any) -> No
     if "phase" in named:
         named["phase"] = phase_given(named["phase"])
     store = open_journal(journal)
-    flight = replace(book.read(store, case).head.flight, **named)
-    book.describe(store, case, flight, who=who)
+    record = book.read(store, case)
+    flight = replace(record.head.flight, **named)
+    book.describe(store, case, flight, who=who, after=record.last)
     told = ", ".join(filter(None, (flight.aircraft, flight.flight, flight.day, flight.phase))) or "nothing is known"
     click.echo(f"Case {case}, its flight: {told}.")
