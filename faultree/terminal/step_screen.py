@@ -192,6 +192,8 @@ def question_words(shown: StepPrompt) -> str:
 
 def _named_question(shown: StepPrompt) -> Text:
     """The question behind what it belongs to, for where the head of the screen may have scrolled away."""
+    if shown.phase is Phase.CAUTIONS:
+        return text(question_words(shown), "bold")
     lead = "Put right: " if isinstance(shown.step, RepairView) else ""
     named = title(f"{lead}{shown.step.title}.", "bold")
     return joined([named, text(question_words(shown), "bold")], " ")

@@ -107,6 +107,7 @@ def test_the_question_names_its_step_where_the_head_may_be_out_of_sight() -> Non
     words = "Measure the voltage at the lamp. Is there voltage at the lamp?"
     assert words in _flat(draw_step(shown, Page(80, True), brief=True))
     assert words in _flat(reminder(shown))
+    assert _flat(reminder(_step(ev.TakeUp("voltage")))).startswith("Before you start, read the cautions above.")
     assert "Put right: signal fuse. When that is done" in _flat(reminder(_step(ev.Replace("fuse"), ev.Acknowledge())))
 
 
