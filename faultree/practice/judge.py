@@ -35,6 +35,9 @@ Choice = tuple[Literal["check", "replace", "look", "hand over"], str]
 EVERY = 10_000
 """More checks than a library has: all of them are looked at closely, not only a shortlist."""
 
+AHEAD = 16
+"""So many of them, the best, are followed to their end: more than on a screen, as any of them may have been chosen."""
+
 NOTHING = 1e-9
 """A regret below this is rounding."""
 
@@ -67,7 +70,7 @@ def outlook(case: Case, scenario: Scenario, looked: bool | None) -> Outlook:
     """What could be known with these answers; `looked` says whether what was reported is there (None: not known)."""
     if looked is False:
         return Outlook(0.0, ("hand over", ""), {})
-    advice = case.advice(limit=EVERY, leaving_out=scenario.closed)
+    advice = case.advice(limit=EVERY, leaving_out=scenario.closed, ahead=AHEAD)
     if not advice or not any(unit.probability > 0.0 for unit in case.units()):
         return Outlook(0.0, ("hand over", ""), {})
     values = {_choice(one): one.expected_minutes for one in advice}

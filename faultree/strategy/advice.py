@@ -1,47 +1,49 @@
 """The live advice: which check or repair next leads to the least expected minutes to restoration.
 
-One step is looked ahead. After each answer, the rest is estimated by the repairs alone: units are
+First one step is looked ahead. After each answer, the rest is estimated by the repairs alone: units are
 put right in order of probability over minutes, each followed by the operational check, until the
 report is gone. That order is optimal for one fault and repairs only (an exchange argument: Kadane &
-Simon 1977 treat it as search with a linear order).
+Simon 1977 treat it as search with a linear order). Then the best first steps are followed to their end
+by that policy (`faultree.strategy.foresight`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
 
-from faultree.belief.engine import Given, On
-from faultree.belief.evidence import Reply, reading_of
-from faultree.belief.plan import finding
+from faultree.strategy.bench import Bench, repair_minutes, unit_probabilities
+from faultree.strategy.foresight import Foresight, branches_of, foresight
+from faultree.strategy.suppose import Supposed, by_branch, by_group, groups_of, suppose
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from faultree.belief.posterior import Posterior
     from faultree.strategy.worth import Worth
-
-    Floats = NDArray[np.float64]
 
 Action = Literal["check", "replace"]
 
 
+AHEAD = 6
+"""So many first steps, the best by one step ahead, are followed to their end where nothing else is said.
+
+More of them would put every quick question that hardly helps beside the best step, as asking it costs so little.
+"""
+
+REPAIRS = 5
+"""So many repairs, the best by share over cost, are looked at closely."""
+
 HARDLY = 0.02
 """A repair less likely than this to end the search is advised only where it is the best one."""
-
-
-BARELY = 1e-6
-"""A unit less likely than this to have to do with the report is not looked at closely."""
 
 
 class Advice(NamedTuple):
     """One thing to do next.
 
     `minutes` is its own time with the access still to open (for a repair also the operational
-    check), `expected_minutes` the expected time until the report is gone if this is done next.
+    check), `expected_minutes` the expected time until the report is gone if this is done next: for the few best
+    steps with each step after it chosen by looking one step ahead, for the others with repairs alone after it.
     `item` is the unit for "replace": an item, or a cause that has none. `bits` and `answers` belong
     to checks.
     """
@@ -55,121 +57,53 @@ class Advice(NamedTuple):
     answers: Mapping[str, float]
 
 
-@dataclass(frozen=True, eq=False)
-class Bench:
-    """What repairs cost: for each unit that could be at fault, its minutes and its access.
-
-    `untold` says that the report may be gone already, as nobody could tell what came of the last repair. Then what
-    the units do not account for is taken as gone, and takes no more time.
-    """
-
-    units: tuple[str, ...]
-    rows: NDArray[np.intp]
-    minutes: Floats
-    access: tuple[Mapping[str, float], ...]
-    clearing: Floats
-    prior: Floats
-    untold: bool = False
-
-    def costs(self, opened: Iterable[str]) -> Floats:
-        """Minutes to put each unit right and look again, given the access already open."""
-        done = frozenset(opened)
-        extra = [sum(cost for name, cost in needs.items() if name not in done) for needs in self.access]
-        return np.asarray(self.minutes + np.array(extra))
-
-    def shares(self, units: Floats) -> Floats:
-        """How likely each unit's repair ends the search (columns kept).
-
-        A unit may be at fault by coincidence, as likely as ever, and then its repair clears nothing. With x the
-        chance that it has to do with the report, P(at fault) = x + (1 - x) prior; so x is what P(at fault)
-        exceeds the prior by, over 1 - prior.
-        """
-        return self._concerned(units) * self.clearing.reshape(-1, *(1,) * (units.ndim - 1))
-
-    def open_share(self, shares: Floats) -> Floats:
-        """P(there is still something to repair) for each column of shares."""
-        whole = np.minimum(shares.sum(axis=0), 1.0)
-        return whole if self.untold else np.ones_like(whole)
-
-    def suspected(self, units: Floats) -> NDArray[np.intp]:
-        """The units that may have to do with the report, by their place on the bench."""
-        return np.flatnonzero(self._concerned(units) > BARELY)
-
-    def _concerned(self, units: Floats) -> Floats:
-        prior = self.prior.reshape(-1, *(1,) * (units.ndim - 1))
-        return np.clip((units - prior) / (1.0 - prior), 0.0, 1.0)
-
-
-def unit_probabilities(posterior: Posterior, bench: Bench, causes: Floats) -> Floats:
-    """P(unit is at fault) for the units of a bench, from those of all causes (columns kept)."""
-    sizes = [len(root.causes) for root in posterior.frame.prior.roots]
-    starts = np.concatenate([[0], np.cumsum(sizes)[:-1]]).astype(np.intp)
-    return np.asarray(np.add.reduceat(causes, starts, axis=0)[bench.rows])
-
-
-def units_after(posterior: Posterior, bench: Bench, branches: Sequence[On]) -> Floats:
-    """P(unit is at fault / evidence and branch), a row for each unit of the bench, a column for each branch.
-
-    Either every branch is supposed in turn or every unit that is suspected, whichever are fewer.
-    """
-    suspected = bench.suspected(unit_probabilities(posterior, bench, posterior.result.causes))
-    if len(posterior.plan.engines) > 1 or len(suspected) >= len(branches):
-        return by_branch(posterior, bench, branches)
-    return by_unit(posterior, bench, branches, suspected)
-
-
-def by_branch(posterior: Posterior, bench: Bench, branches: Sequence[On]) -> Floats:
-    """The same with every branch supposed in turn."""
-    results = posterior.plan.run_columns(posterior.findings, [[on] for on in branches])
-    return unit_probabilities(posterior, bench, np.stack([result.causes for result in results], axis=1))
-
-
-def by_unit(posterior: Posterior, bench: Bench, branches: Sequence[On], suspected: NDArray[np.intp]) -> Floats:
-    """The same by Bayes' rule from P(branch / unit at fault); units that are not suspected stay as likely as now."""
-    plan, roots = posterior.plan, posterior.frame.prior.roots
-    rows = bench.rows[suspected].tolist()
-    faulty = [Given(row, (0.0, *(1.0 for _ in roots[row].causes))) for row in rows]
-    found = plan.engines[0].run(posterior.findings, [[given] for given in faulty])
-    places = [plan.place[on.point] for on in branches]
-    off, on = np.array([one.off for one in branches]), np.array([one.on for one in branches])
-    now = unit_probabilities(posterior, bench, posterior.result.causes)
-    likelihood = off + (on - off) * found.points[places].T
-    chance = off + (on - off) * posterior.view.points[places]
-    units = np.repeat(now[:, None], len(branches), axis=1)
-    units[suspected] = now[suspected, None] * likelihood / np.maximum(chance, 1e-300)
-    return np.clip(units, 0.0, 1.0)
-
-
-def repair_minutes(shares: Floats, costs: Floats, whole: Floats | float = 1.0) -> Floats:
-    """Expected minutes of repairs in order of share over cost, for each column of shares (and costs).
-
-    `whole` is the chance, for each column, that there is something to repair at all.
-    """
-    order = np.argsort(-shares / costs, axis=0, kind="stable")
-    sorted_shares = np.take_along_axis(shares, order, axis=0)
-    sorted_costs = np.take_along_axis(costs, order, axis=0)
-    before = np.cumsum(sorted_shares, axis=0) - sorted_shares
-    left = np.maximum(whole - before, 0.0)
-    left[left < 1e-12] = 0.0
-    return np.asarray((sorted_costs * left).sum(axis=0))
-
-
 def advise(
     posterior: Posterior,
     bench: Bench,
-    shortlist: Sequence[Worth],
+    checks: Sequence[Worth],
     opened: frozenset[str],
-    repairs: int = 5,
+    limit: int = 24,
     leaving_out: Collection[str] = (),
+    ahead: int = AHEAD,
 ) -> tuple[Advice, ...]:
-    """Advice for a shortlist of checks and the best few repairs, least expected minutes first.
+    """Advice for the first of some checks and the best few repairs, least expected minutes first.
 
-    A unit that is left out is not advised, but whatever is done next, its repair may have to follow later.
+    `checks` are all that can be made, best first by bits per minute; `limit` of them may be advised. A unit that is
+    left out is not advised, but whatever is done next, its repair may have to follow later. `ahead` first steps are
+    followed to their end.
     """
     if not bench.units:
-        return tuple(_plain(worth) for worth in shortlist)
-    found = _replacing(posterior, bench, opened, repairs, leaving_out) + _checking(posterior, bench, shortlist, opened)
-    return tuple(sorted(found, key=lambda one: one.expected_minutes))
+        return tuple(_plain(worth) for worth in checks[:limit])
+    branches = sum(len(worth.answers) for worth in checks[:limit])
+    supposed = _supposed(posterior, bench, branches)
+    found = _replacing(posterior, bench, opened, leaving_out)
+    found += _checking(posterior, bench, checks[:limit], opened, supposed)
+    found.sort(key=lambda one: one.expected_minutes)
+    named = [one.check for one in found[:ahead] if one.check is not None]
+    seen = foresight(posterior, bench, checks, named, opened, supposed) if found else None
+    return tuple(found if seen is None else [*_followed(found[:ahead], seen), *found[ahead:]])
+
+
+def _supposed(posterior: Posterior, bench: Bench, branches: int) -> Supposed | None:
+    """Every suspected group of causes supposed, where they are fewer than the branches that follow from it."""
+    groups = groups_of(posterior, bench)
+    if len(posterior.plan.engines) > 1 or len(groups) >= branches:
+        return None
+    return suppose(posterior, groups)
+
+
+def _followed(found: list[Advice], seen: Foresight) -> list[Advice]:
+    """First steps with the minutes that they take to the end where those are fewer, least first.
+
+    The figure of one step ahead is one that a policy keeps to (repairs alone, after that step), so the lower counts.
+    """
+    first = [one for one in found if one.check is not None or seen.knows(str(one.item))]
+    checks, units = [one for one in first if one.check is not None], [one for one in first if one.check is None]
+    minutes = seen.minutes([str(one.check) for one in checks], [str(one.item) for one in units])
+    known = {(one.check, one.item): value for one, value in zip([*checks, *units], minutes, strict=True)}
+    least = [min(one.expected_minutes, known.get((one.check, one.item), np.inf)) for one in found]
+    revised = [one._replace(expected_minutes=value) for one, value in zip(found, least, strict=True)]
+    return sorted(revised, key=lambda one: round(one.expected_minutes, 9))
 
 
 def _plain(worth: Worth) -> Advice:
@@ -177,7 +111,7 @@ def _plain(worth: Worth) -> Advice:
 
 
 def _replacing(
-    posterior: Posterior, bench: Bench, opened: frozenset[str], most: int, leaving_out: Collection[str]
+    posterior: Posterior, bench: Bench, opened: frozenset[str], leaving_out: Collection[str]
 ) -> list[Advice]:
     shares = bench.shares(unit_probabilities(posterior, bench, posterior.result.causes))
     costs = bench.costs(opened)
@@ -185,7 +119,7 @@ def _replacing(
     whole = float(bench.open_share(shares))
     advice: list[Advice] = []
     possible = [row for row in order.tolist() if bench.units[row] not in leaving_out]
-    for row in possible[:most]:
+    for row in possible[:REPAIRS]:
         if shares[row] <= 0.0 or (advice and shares[row] < HARDLY):
             continue
         rest = np.delete(np.arange(len(shares)), row)
@@ -198,22 +132,24 @@ def _replacing(
     return advice
 
 
-def _checking(posterior: Posterior, bench: Bench, shortlist: Sequence[Worth], opened: frozenset[str]) -> list[Advice]:
+def _checking(
+    posterior: Posterior, bench: Bench, shortlist: Sequence[Worth], opened: frozenset[str], supposed: Supposed | None
+) -> list[Advice]:
     checks = posterior.frame.library.checks
-    branches: list[tuple[int, float, On]] = []
-    for number, worth in enumerate(shortlist):
-        for answer, probability in worth.answers.items():
-            if probability > 1e-12:
-                reading = reading_of(posterior.frame, Reply(worth.check, answer), posterior.repaired)
-                branches.append((number, probability, finding(reading)))
     expected = [worth.minutes for worth in shortlist]
-    if branches:
-        shares = bench.shares(units_after(posterior, bench, [on for _, _, on in branches]))
+    branches = branches_of(posterior, shortlist)
+    owner = [number for number, worth in enumerate(shortlist) for _ in worth.answers]
+    chances = [chance for worth in shortlist for chance in worth.answers.values()]
+    likely = [place for place, chance in enumerate(chances) if chance > 1e-12]
+    if likely:
+        supposing = [branches[place] for place in likely]
+        units = by_group(posterior, bench, supposing, supposed) if supposed else by_branch(posterior, bench, supposing)
         costs = [bench.costs(opened.union(checks[worth.check].access)) for worth in shortlist]
-        spent = np.stack([costs[number] for number, _, _ in branches], axis=1)
+        shares = bench.shares(units)
+        spent = np.stack([costs[owner[place]] for place in likely], axis=1)
         later = repair_minutes(shares, spent, bench.open_share(shares))
-        for (number, probability, _), minutes in zip(branches, later.tolist(), strict=True):
-            expected[number] += probability * minutes
+        for place, minutes in zip(likely, later.tolist(), strict=True):
+            expected[owner[place]] += chances[place] * minutes
     return [
         Advice("check", worth.check, None, worth.bits, worth.minutes, minutes, worth.answers)
         for worth, minutes in zip(shortlist, expected, strict=True)

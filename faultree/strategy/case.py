@@ -19,7 +19,8 @@ from faultree.belief.plan import finding
 from faultree.belief.posterior import Posterior, Suspect
 from faultree.belief.reasons import why_cause, why_check
 from faultree.library.model import find
-from faultree.strategy.advice import Advice, Bench, advise
+from faultree.strategy.advice import AHEAD, Advice, advise
+from faultree.strategy.bench import Bench
 from faultree.strategy.clearing import clearing_of
 from faultree.strategy.worth import Worth, worths
 
@@ -182,18 +183,23 @@ class Case:
         return tuple(worths(self._posterior, list(minutes), minutes))
 
     def advice(
-        self, by: Iterable[str] | None = None, limit: int = 24, *, leaving_out: Collection[str] = ()
+        self,
+        by: Iterable[str] | None = None,
+        limit: int = 24,
+        *,
+        leaving_out: Collection[str] = (),
+        ahead: int = AHEAD,
     ) -> tuple[Advice, ...]:
         """What to do next, least expected minutes to restoration first.
 
         A shortlist of `limit` checks (by bits per minute) is looked at closely, and the best repairs. `leaving_out`
-        names checks and units (full ids) that are not advised because they cannot be done now; what is left undone
-        until later still counts in the expected minutes.
+        names checks and units (full ids) that are not advised because they cannot be done now; a repair that is left
+        undone until later still counts in the expected minutes. The best few are followed to their end (`ahead`).
         """
         telling = [worth for worth in self.checks(by, leaving_out=leaving_out) if worth.bits > 1e-9]
         telling.sort(key=lambda worth: -worth.bits / max(worth.minutes, 0.1))
         most = min(limit, max(3, self.limits.work // max(1, 3 * self._posterior.plan.size)))
-        return advise(self._posterior, self._bench, telling[:most], self.opened, leaving_out=leaving_out)
+        return advise(self._posterior, self._bench, telling, self.opened, most, leaving_out, ahead)
 
     @cached_property
     def _bench(self) -> Bench:
@@ -206,7 +212,8 @@ class Case:
         clearing = clearing_of(posterior, units)
         prior = np.array([1.0 - self._frame.prior.roots[row].probabilities[0] for row in inside])
         rows, costs = np.array(inside, dtype=np.intp), np.maximum(minutes, 1e-6)
-        return Bench(units, rows, costs, access, clearing, prior, untold=self.untold)
+        wrong = any(library.symptoms[name].false_report > 0.0 for name in self.symptoms)
+        return Bench(units, rows, costs, access, clearing, prior, certain=not (wrong or self.untold))
 
     def _access(self, unit: str) -> Mapping[str, float]:
         item = self.library.items.get(unit)

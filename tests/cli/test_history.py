@@ -71,7 +71,7 @@ def test_the_strength_of_the_author_can_be_set() -> None:
 
 
 def test_a_walk_says_it_at_the_notice_and_at_every_step() -> None:
-    out = said("walk", "dark", "--history", lines="ok\n1\n")
+    out = said("walk", "dark", "--history", lines="ok\n1\n1\n")
     before, _, steps = out.partition("Step 1")
     assert IN_USE in before
     assert IN_USE in steps

@@ -21,8 +21,8 @@ def mine(tmp_path: Path) -> Iterator[Store]:
 
 
 def test_minutes_by_hand(mine: Store) -> None:
-    """Click 3 min, supply light 2 min, the fuse 5 min, and the operational check 5 min after it."""
-    assert minutes_of(small(), debriefed(mine, repair="signal/fuse")) == 3 + 2 + 5 + 5
+    """Click 3 min, supply light 3 min, the fuse 5 min, and the operational check 5 min after it."""
+    assert minutes_of(small(), debriefed(mine, repair="signal/fuse")) == 3 + 3 + 5 + 5
 
 
 def test_cases_that_did_not_get_there_do_not_count(mine: Store) -> None:
@@ -38,5 +38,5 @@ def test_the_mean_is_set_beside_the_chart_for_the_most_frequent(mine: Store) -> 
         debriefed(mine, answers=[], repair="signal/fuse", symptom="signal/button-lamp"),
     ]
     found = paces(small(), some, lambda name: Expected(7.0, 6.0), most=1)
-    assert found[0] == (DARK, 2, (15 + 10) / 2, Expected(7.0, 6.0))
+    assert found[0] == (DARK, 2, (16 + 10) / 2, Expected(7.0, 6.0))
     assert (found[1].symptom, found[1].expected) == ("signal/button-lamp", None)

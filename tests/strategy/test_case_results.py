@@ -26,14 +26,16 @@ def probabilities(found: Case) -> dict[str, float]:
 # ---- what follows
 
 
-def test_what_cannot_be_done_is_not_advised_and_changes_no_other_figure(case: Case) -> None:
-    """Left out are checks and units; what is advised still has the expected time it had."""
-    everything = {one.check or one.item: one for one in case.advice()}
-    assert {"s/feel", "s/valve"} <= set(everything)
+def test_what_cannot_be_done_is_not_advised_and_makes_nothing_quicker(case: Case) -> None:
+    """Left out are checks and units; the best of what remains takes no less than the best of everything."""
+    everything = case.advice()
+    assert {"s/feel", "s/valve"} <= {one.check or one.item for one in everything}
     rest = case.advice(leaving_out={"s/feel", "s/valve"})
-    assert {one.check or one.item for one in rest} == set(everything) - {"s/feel", "s/valve"}
-    for one in rest:
-        assert one.expected_minutes == pytest.approx(everything[one.check or one.item].expected_minutes, abs=1e-9)
+    assert {one.check or one.item for one in rest} == {one.check or one.item for one in everything} - {
+        "s/feel",
+        "s/valve",
+    }
+    assert rest[0].expected_minutes >= everything[0].expected_minutes - 1e-9
     assert {one.check for one in case.checks(leaving_out={"s/feel"})} == {one.check for one in case.checks()} - {
         "s/feel"
     }

@@ -89,7 +89,7 @@ checks:
     reads: supply
     false_yes: 0.02
     false_no: 0.01
-    minutes: 2
+    minutes: 3
   click:
     title: listen to the relay
     ask: What do you hear?
