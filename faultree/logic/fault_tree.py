@@ -81,6 +81,7 @@ class FaultTree:
                 "inputs": list(node.inputs),
                 "state": node.state,
                 "usual": node.usual,
+                "of": node.of,
             }
             for node in self
         ]
