@@ -8,8 +8,8 @@ else first and the best afterwards is always possible, so no step costs more tha
 
 The figures are estimates, and what they cannot tell apart is no mistake: a check that tells something and is within
 `RESOLVES` of V gave nothing away, nor did a replacement where another one is as little better. A replacement before a
-check that is better is always one, for the estimate rather undervalues checks. So, until a part is nearly certain, a
-check that is as good as the best replacement is the best step: a part that was looked at can still be replaced.
+check that is better is always one, for a part that was looked at can still be replaced; and for the same reason a
+check that is as good as the best replacement is the best step, until that part is nearly certain.
 
 Where the report itself may be wrong, with chance d as far as the answers go, and nobody has looked yet, the
 operational check comes first where it pays: looking costs its minutes r and ends the search with chance d, so

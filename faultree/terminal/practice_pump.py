@@ -109,10 +109,10 @@ class Practice:
         self.screen.show(screens.draw_start(self.exercise, page, self.clock()))
         if self.exercise.steps:
             self.screen.show("", screens.draw_found(self.exercise, page))
+        if self.exercise.mode == "coached" and self.exercise.looked is not False:
+            self.screen.show("", screens.draw_suspects(self.exercise, page))
         if self.exercise.pending is not None:
             self.screen.show("", screens.draw_cautions(self.exercise, page))
-        elif self.exercise.mode == "coached":
-            self.screen.show("", screens.draw_suspects(self.exercise, page))
 
     def _take(self, line: str) -> bool:
         """Do what a line says; true where the person leaves."""

@@ -186,6 +186,9 @@ def test_a_step_that_could_not_be_kept_is_told_and_made_all_the_same() -> None:
 
 
 def test_an_exercise_that_is_taken_up_shows_what_was_found_and_what_waits() -> None:
+    left, _ = practise(exercise(), "gauge")
+    _, text = practise(left, "quit")
+    assert text.index("Suspects") < text.index("WARNING The gate moves")
     left, _ = practise(exercise(), "listen", "gauge")
     _, text = practise(left, "quit")
     assert "Found so far" in text
