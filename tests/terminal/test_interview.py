@@ -96,9 +96,12 @@ def test_what_somebody_else_says_of_the_flight_meanwhile_stays(mine: Store) -> N
     talk.case = book.open_case(mine, Flight("HM-VLA", "HM 412"), [], small().digest)
     there = talk.case
     left = [Flight("HM-VLB", "HM 412")]
-    talk.lines = Meanwhile(
-        io.StringIO("2031-05-04\n"), out, lambda: left and book.describe(mine, there, left.pop(), who="MB")
-    )
+
+    def act() -> None:
+        if left:
+            book.describe(mine, there, left.pop(), who="MB")
+
+    talk.lines = Meanwhile(io.StringIO("2031-05-04\n"), out, act)
     talk.flight(Flight("HM-VLA", "HM 412"))
     assert book.read(mine, there).head.flight == Flight("HM-VLB", "HM 412", "2031-05-04")
 
