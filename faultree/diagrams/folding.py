@@ -23,11 +23,12 @@ def idle_branches(library: Library, tree: FaultTree) -> frozenset[str]:
     same minimal cut sets. A branch that other faults can undo is drawn: "the transfer unit does not run" is so in
     cruise, but where a pump fails it would run, and only what keeps it from that lets the pressure fall.
     """
-    if any(node.of for node in tree):
-        tree = fault_tree(library, tree.symptom)
     candidates = usual_branches(tree)
     if not candidates:
         return frozenset()
+    if any(node.of for node in tree):  # a part that was cut out says nothing of what it was cut from
+        tree = fault_tree(library, tree.symptom)
+        candidates = usual_branches(tree)
     found = cut_sets(library, tree.symptom, most=MOST_SETS)
     return _idle(tree, candidates, list(found)) if found.complete else frozenset()
 

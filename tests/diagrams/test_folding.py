@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from faultree.diagrams.evidence import NOTHING
@@ -96,3 +98,10 @@ def test_what_must_go_on_working_is_folded() -> None:
     folded = [entry for entry in drawn(one, "page/lit").plain.outline if entry.mark == "{}"]
     assert [entry.words for entry in folded] == ["supply working"]
     assert not [entry for entry in drawn(one, "page/lit", whole=True).plain.outline if entry.mark == "{}"]
+
+
+def test_of_a_tree_that_was_cut_the_whole_one_says_what_is_folded() -> None:
+    """A part with some inputs left out would be true or false for the wrong reasons."""
+    tree = fault_tree(library(), "spoilers/lever-held-on-ground")
+    cut = replace(tree, nodes={key: replace(node, of=len(node.inputs) + 1) for key, node in tree.nodes.items()})
+    assert idle_branches(library(), cut) == idle_branches(library(), tree) != frozenset()
