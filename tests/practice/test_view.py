@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import pytest
 
+from faultree.library.load import load_texts
 from faultree.practice.events import Ask, HandOver, Hint, Look, Possible, PutRight, Read, TakeBack
-from faultree.practice.exercise import Exercise
+from faultree.practice.exercise import Exercise, begin
+from faultree.practice.scenario import scenario
 from faultree.practice.view import (
     check_options,
     hint,
@@ -20,6 +23,7 @@ from faultree.practice.view import (
     unit_options,
 )
 from faultree.walk.prompt import SHORT_NOTICE
+from tests.practice.small import GATE
 from tests.practice.test_exercise import after, begun
 
 
@@ -145,3 +149,16 @@ def test_access_that_is_open_stays_open_when_an_answer_is_taken_back() -> None:
     """The list says what the step would be charged: the lid was lifted, whatever became of the answer."""
     exercise = after(begun("g/motor-dead"), Ask("look-in"), Read(), TakeBack())
     assert {one.target: one.minutes for one in unit_options(exercise)}["g/valve"] == 20 + 3
+
+
+def test_a_short_answer_stands_behind_the_question_that_it_answers() -> None:
+    """While the run goes on, in its feedback, and on the way of the best strategy; a bare No can mean either."""
+    text = GATE.replace("title: Listen to the motor,", 'title: Listen whether the motor hums, ask: "Is it silent?",')
+    library = load_texts({"g.yaml": text})
+    made = replace(scenario(library, "still", 1, 1), hidden=frozenset({"g/motor-dead"}))
+    exercise = after(begin(library, made), Ask("listen"))
+    asked = "Listen whether the motor hums: Is it silent?"
+    assert (told(exercise)[0].title, told(exercise)[0].outcome) == (asked, "No")
+    found = result(after(exercise, PutRight("motor")))
+    assert found.feedback.comments[0].title == asked
+    assert found.reference_steps[0].title == asked

@@ -37,3 +37,8 @@ def test_what_is_read_out_has_no_columns_and_no_picture() -> None:
     text = as_shown(draw_options(check_options(exercise()), "Checks", SPOKEN))
     assert "2: Read the gauge (cautions apply), 5 min" in text
     assert "|" not in text
+
+
+def test_a_question_is_not_followed_by_a_colon() -> None:
+    assert flat(screens.outcome_line("Look: Is it lit?", "No", "1 min")) == "Look: Is it lit? No (1 min)"
+    assert flat(screens.outcome_line("look at the lamp", "Lit", "1 min")) == "Look at the lamp: Lit (1 min)"
