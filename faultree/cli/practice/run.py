@@ -22,7 +22,7 @@ from faultree.cli.practice.common import (
     write_curve,
     write_data,
 )
-from faultree.cli.record import journal_option, new_journal
+from faultree.cli.record import journal_option, new_journal, open_journal
 
 if TYPE_CHECKING:
     from faultree.cli.practice.keeping import Keeper
@@ -160,7 +160,8 @@ def _store(given: dict[str, Any], *, needed: bool) -> Store | None:
     if not (_wanted(given) or needed):
         return None
     try:
-        return new_journal(given["journal"])
+        # What was left can only be in a journal that is there.
+        return open_journal(given["journal"]) if given["resume"] else new_journal(given["journal"])
     except JournalError as error:
         if needed:
             raise

@@ -41,7 +41,7 @@ def test_no_journal_is_made_by_a_command_that_reads(journal: Path) -> None:
                       ("debrief", "flight", "1", "--day", "today"), ("debrief", "reopen", "1"),
                       ("debrief", "end", "1", "--state", "handed over"), ("journal", "list"), ("journal", "show", "1"),
                       ("journal", "trends"), ("journal", "export"), ("journal", "forget"),
-                      ("journal", "backup", "b.sqlite"), ("practice", "progress"),
+                      ("journal", "backup", "b.sqlite"), ("practice", "progress"), ("practice", "--resume"),
                       ("rank", "dark", "--history")):  # fmt: skip
         out = " ".join(run(*arguments, code=1).output.split())
         assert f"there is no journal {journal}" in out

@@ -148,7 +148,7 @@ def test_a_journal_that_cannot_be_used_stops_no_exercise(here: Path, place: str)
     assert "This run is not kept: " in done.stderr
     assert "The exercise goes on." in " ".join(done.stderr.split())
     assert "Mark: 100 of 100" in done.stdout
-    assert bad("--resume", "--journal", place).startswith("Error: the journal")
+    assert bad("--resume", "--journal", place).startswith(("Error: the journal", "Error: there is no journal"))
 
 
 def test_the_journal_of_custom_lies_outside_the_library(here: Path) -> None:
