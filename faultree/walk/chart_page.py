@@ -36,6 +36,9 @@ FAINT = 0.005
 LABELS: Mapping[Ending, str] = {"restored": "Put right", "continue": "Suspect"}
 """What the units of an end are called, where they are not just found."""
 
+HANDED: Mapping[Ending, str] = {"found": "found", "open": "still open", "continue": "suspected"}
+"""What a line to hand over calls the units of an end."""
+
 IF_DONE = " (if done on the way)"
 """Stands behind what has to be undone only where the way led past it."""
 
@@ -302,7 +305,7 @@ class _Drawn:
         found = listing(named, "and" if end.ending == "found" else "or")
         answers = self._answers(end)
         manual = end.manual if len(units) == len(end.units) else dict.fromkeys(map(self._manual, units))
-        return "; ".join(filter(None, (f"{answers}: {found}" if named else answers, *manual)))
+        return "; ".join(filter(None, (answers, f"{HANDED[end.ending]}: {found}" if named else "", *manual)))
 
     def _manual(self, unit: str) -> str:
         item = self.library.items.get(unit)

@@ -116,7 +116,7 @@ def test_an_end_says_what_is_found_where_the_manual_speaks_of_it_and_what_to_han
     assert [line.id for line in end.cautions] == ["signal/glass"]
     assert end.do == "Replace the signal lamp."
     assert end.afterwards == ("close what was opened: take the left panel off",)
-    assert end.handover == "chart signal/dark; 1 One clear click, 4 Yes: signal lamp (100 %); SM 33-41"
+    assert end.handover == "chart signal/dark; 1 One clear click, 4 Yes; found: signal lamp (100 %); SM 33-41"
 
 
 def test_where_several_ways_end_together_what_was_done_on_one_is_marked() -> None:
@@ -125,8 +125,8 @@ def test_where_several_ways_end_together_what_was_done_on_one_is_marked() -> Non
     assert end.headline == "Still open: signal relay or signal wire broken"
     assert end.afterwards == ("close what was opened: take the left panel off (if done on the way)",)
     assert end.handover == (
-        "chart signal/dark; the steps made and their answers: signal relay (80 %) or signal wire broken (20 %); "
-        "SM 33-42; SM 33-49"
+        "chart signal/dark; the steps made and their answers; still open: signal relay (80 %) or "
+        "signal wire broken (20 %); SM 33-42; SM 33-49"
     )
 
 
@@ -221,7 +221,7 @@ def test_a_chart_without_a_step_hands_over_at_once() -> None:
     block = page_of(small(), replace(one, nodes={1: replace(node, number=1, probability=1.0)})).blocks[0]
     assert isinstance(block, EndBlock)
     assert block.come_from == ()
-    assert block.handover.startswith("chart signal/dark; no step made: signal relay (80 %)")
+    assert block.handover.startswith("chart signal/dark; no step made; still open: signal relay (80 %)")
 
 
 def test_suspects_that_are_there_together_are_explained() -> None:
