@@ -154,9 +154,12 @@ def removals(records: Iterable[Record]) -> tuple[Removals, ...]:
 
 
 def without_tree(records: Iterable[Record]) -> tuple[tuple[str, int], ...]:
-    """The words of squawks that no symptom of the library fits, with the number of their case."""
+    """The words of squawks of which somebody said that no symptom of the library fits, with their case."""
     return tuple(
-        (squawk.words, record.head.id) for record in records for squawk in record.squawks if not squawk.symptom
+        (squawk.words, record.head.id)
+        for record in records
+        for squawk in record.squawks
+        if not squawk.symptom and squawk.number not in record.unmatched
     )
 
 

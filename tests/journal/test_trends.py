@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from faultree.journal.records import Entry, Finding, Flight, Head, Record, Result, Squawk
@@ -91,7 +92,14 @@ def test_the_share_without_a_fault_is_of_all_that_was_looked_into() -> None:
 
 
 def test_reports_without_a_tree_keep_their_words() -> None:
-    assert without_tree([record(1), record(2, symptom=None)]) == (("words 2", 2),)
+    asked = record(2, symptom=None)
+    none = Entry(9, "2031-05-01", "", "matched", {"squawk": 1, "symptom": None})
+    asked = replace(asked, entries=(*asked.entries, none))
+    assert without_tree([record(1), asked]) == (("words 2", 2),)
+
+
+def test_a_squawk_that_nobody_was_asked_about_is_not_said_to_fit_nothing() -> None:
+    assert without_tree([record(3, symptom=None)]) == ()
 
 
 def test_checks_that_nobody_could_answer_come_first() -> None:
