@@ -70,7 +70,7 @@ def command(
         free(output, force=force)
     library = load_library(folder)
     case = _case(library, symptoms, case_file, answers)
-    drawn = _report(library, case, symptoms) if case_file is not None else case.symptoms[0]
+    drawn = _report(library, case, symptoms, view) if case_file is not None else case.symptoms[0]
     page = output is not None and Path(output).suffix.casefold() in (".html", ".htm")
     for words in _unused(view, output, page=page, whole=whole, depth=depth, pixels=pixels, goal=goal, by=by, cut=cut):
         click.echo(words, err=True)
@@ -185,7 +185,7 @@ def _case(library: Library, symptoms: tuple[str, ...], case_file: str | None, an
     return unpack(library, files.load(Path(case_file))).open_case
 
 
-def _report(library: Library, case: Case, named: tuple[str, ...]) -> str:
+def _report(library: Library, case: Case, named: tuple[str, ...], view: str) -> str:
     """Which report of the case is drawn: the one named, else the first; what else there is is said."""
     if named:
         symptom, *others = symptom_ids(library, named)
@@ -195,7 +195,7 @@ def _report(library: Library, case: Case, named: tuple[str, ...]) -> str:
             raise click.UsageError(f"the case has no report '{symptom}', only {', '.join(case.symptoms)}")
         return symptom
     first, *others = case.symptoms
-    if others:
+    if others and view != "chart":  # which is made for all of them
         count = len(case.symptoms)
         click.echo(f"The case has {count} reports; this draws {first}. To draw another, name it:", err=True)
         for one in others:

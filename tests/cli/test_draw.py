@@ -78,6 +78,9 @@ def test_of_a_case_of_several_reports_the_first_is_drawn_or_the_one_that_is_name
     assert first.stdout.startswith("the door stands still")
     assert "faultree draw door/quiet --case FILE" in first.stderr
     assert second.stdout.startswith("the motor is quiet")
+    chart = _draw("--case", "case.yaml", "--as", "chart")
+    assert chart.stdout.startswith("the door stands still and the motor is quiet")
+    assert chart.stderr == ""
     assert second.stderr == ""
     assert _draw("quiet", "--case", "case.yaml", "-o", "q.html").exit_code == 0
     assert "the motor is quiet" in Path("q.html").read_text(encoding="utf-8").casefold()
