@@ -18,6 +18,9 @@ BETWEEN = 24.0
 
 Room = tuple[float, float]
 
+PIECE: Room = (1000.0, 900.0)
+"""The room of each part where a wide tree is cut up on one sheet, in points."""
+
 
 @dataclass(frozen=True, slots=True)
 class Paged:
@@ -55,6 +58,29 @@ def _split(root: Part, layout: Layout, paper: Paper, taken: Callable[[float], fl
 def _room(paper: Paper, scale: float, taken: Callable[[float], float]) -> Room:
     w, h = paper.room
     return w / scale, (h - taken(w)) / scale
+
+
+def beside(root: Part, layout: Layout, proportion: float) -> Group:
+    """The tree cut as for paper, its parts in rows on one sheet of about this proportion of width to height.
+
+    Where a tree is wider than any wall, lines as long as the sheet are worse to follow than letters.
+    """
+    blocks = [_smallest(part, layout, PIECE) for part in _named(_cut(root, layout, PIECE))]
+    area = sum((block.w + BETWEEN) * (block.h + BETWEEN) for block in blocks)
+    first = max([*(block.w for block in blocks), (area * proportion) ** 0.5])
+    tried = [_rows(blocks, first * more) for more in (1.0, 1.1, 1.2, 1.35, 1.5)]
+    return min(tried, key=lambda one: max(one.w / proportion, one.h))
+
+
+def _rows(blocks: Sequence[Block], width: float) -> Group:
+    groups, x, y, high = [], 0.0, 0.0, 0.0
+    for block in blocks:
+        if x and x + block.w > width + 0.01:
+            x, y, high = 0.0, y + high + BETWEEN, 0.0
+        groups.append(block.group(x, y))
+        x += block.w + BETWEEN
+        high = max(high, block.h)
+    return together(groups)
 
 
 # --- cutting ---------------------------------------------------------------------------------------

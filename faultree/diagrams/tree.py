@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from faultree.diagrams.blocks import Layout
 from faultree.diagrams.drawing import Drawing, DrawingError, Request
 from faultree.diagrams.folding import idle_branches
 from faultree.diagrams.frame import Frame, Sample, sample, sheet, used
-from faultree.diagrams.paging import arranged, paged, references
+from faultree.diagrams.paging import arranged, beside, paged, references
 from faultree.diagrams.parts import Part, unfolded
 from faultree.diagrams.picture import Arc, Entry, Form, Group, Line, Plain, Shape, Sheet, Vertex
 from faultree.diagrams.symbols import FORMS, doubled, learnt, likelihood, qualifier, unsaid
@@ -23,6 +24,9 @@ MOST_ON_ONE = 400
 """A tree with more parts needs paper, over which it can be split."""
 
 DEEPEST = 150
+
+WIDEST = 2000.0
+"""On one sheet a tree wider than this is cut up, in points."""
 
 LARGEST = 1.3
 """On paper with room to spare a tree is drawn so much larger at most."""
@@ -53,7 +57,10 @@ def tree_drawing(asked: Request, tree: FaultTree, proportions: Proportions = LYI
     frame = Frame(asked.block("Fault tree", words.scale()), legend(root, asked))
     layout = Layout({}, words.notes, words.bar)
     if not asked.ways:
-        whole = layout.best(root, proportions.width, proportions.height).group()
+        block = layout.best(root, proportions.width, proportions.height)
+        cut = block.w > WIDEST
+        whole = beside(root, layout, proportions.width / proportions.height) if cut else block.group()
+        frame = replace(frame, legend=legend(root, asked, cut=cut))
         sheets = [sheet(frame, whole, 1, 1, None, proportions.least)]
         return _drawing(asked, tree, root, sheets, words)
     plan = paged(root, layout, asked.ways, frame.height)
@@ -172,8 +179,8 @@ class _Words:
 # --- the legend ------------------------------------------------------------------------------------
 
 
-def legend(root: Part, asked: Request) -> tuple[Sample, ...]:
-    """The symbols that the drawing uses, and what they mean."""
+def legend(root: Part, asked: Request, *, cut: bool = False) -> tuple[Sample, ...]:
+    """The symbols that the drawing uses, and what they mean; `cut`: parts of it stand beside each other."""
     parts = list(root)
     kinds = {part.kind for part in parts}
     gates = {part.node.gate for part in parts if part.kind == "gate"}
@@ -193,7 +200,7 @@ def legend(root: Part, asked: Request) -> tuple[Sample, ...]:
             ("undeveloped" in kinds, sample("diamond", "undeveloped event", look="leaf")),
             ("folded" in kinds, sample("hexagon", "branch not drawn further", look="leaf")),
             (
-                "transfer" in kinds or bool(asked.paper),
+                "transfer" in kinds or bool(asked.paper) or cut,
                 sample("triangle", "transfer: same letter, same branch", "A", look="transfer"),
             ),
             *evidence_samples(asked),

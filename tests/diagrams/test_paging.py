@@ -111,3 +111,17 @@ def test_the_upper_levels_of_a_large_tree_can_be_drawn() -> None:
     big = synthetic_library(5, 3000, checks=3)
     drawing = tree_drawing(Request(big, TOP, depth=3), fault_tree(big, TOP))
     assert "deeper than what is drawn" in words(drawing)
+
+
+def test_a_tree_too_wide_for_one_sheet_is_cut_up_on_it() -> None:
+    """No line runs across the whole sheet; both ends of each cut have one letter, and nothing is lost."""
+    (sheet,) = drawn(library(), "spoilers/stay-down").sheets
+    assert sheet.width < 2.2 * sheet.height
+    spans = [max(x for x, _ in one.points) - min(x for x, _ in one.points) for one in sheet.lines]
+    assert max(spans) < 1000
+    drawn_at = {one.lines[0] for one in sheet.shapes if one.id.endswith("!mark")}
+    used = {one.lines[0] for one in sheet.shapes if one.form == "triangle" and not one.id.endswith("!mark")}
+    assert used - {"A"} <= drawn_at
+    causes = {one.source for one in sheet.shapes if one.form == "circle"}
+    assert causes >= set(fault_tree(library(), "spoilers/stay-down").causes)
+    assert not list(overlaps(sheet))
