@@ -7,6 +7,10 @@ import os
 import pytest
 from hypothesis import settings
 
+from faultree.cli.main import ONE_THREAD
+
+os.environ.setdefault(*ONE_THREAD)  # as at the command line; several workers share the cores besides
+
 # A shared machine is sometimes slow: no deadline per example. CI draws the same examples each time.
 settings.register_profile("here", deadline=None)
 settings.register_profile("ci", deadline=None, derandomize=True)

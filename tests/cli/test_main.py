@@ -48,6 +48,23 @@ def test_the_version_is_that_of_the_package(here: Path) -> None:
     assert _run(here, "--version") == (0, f"faultree {__version__}{os.linesep}".encode(), b"")
 
 
+@pytest.mark.parametrize(("given", "taken"), [(None, "1"), ("3", "3")])
+def test_products_of_matrices_stay_in_one_thread_unless_somebody_said_otherwise(
+    here: Path, given: str | None, taken: str
+) -> None:
+    """It is said before numpy is loaded, or it would be too late."""
+    code = (
+        "import os, sys\nfrom faultree.cli.main import main\nearly = 'numpy' in sys.modules\n"
+        "sys.argv = ['faultree', 'rank', 'dark']\ntry:\n    main()\nfinally:\n"
+        "    print(early, 'numpy' in sys.modules, os.environ['OPENBLAS_NUM_THREADS'])"
+    )
+    environ = _environ()
+    environ.pop("OPENBLAS_NUM_THREADS", None)
+    environ |= {"OPENBLAS_NUM_THREADS": given} if given else {}
+    done = subprocess.run([sys.executable, "-c", code], cwd=here, env=environ, capture_output=True, check=False)
+    assert done.stdout.decode().splitlines()[-1] == f"False True {taken}"
+
+
 def test_a_walk_from_a_pipe(here: Path) -> None:
     """Answers as lines; what is not understood is said, and the next line is read."""
     code, out, err = _run(here, "walk", "dark", stdin=b"ok\nwhat?\n1\nfinish\nquit\n")
