@@ -278,3 +278,31 @@ def test_every_file_is_laid_out_as_tidy_does(path: Path) -> None:
     """The library that authors copy from is in the layout that `faultree tidy` gives."""
     text = path.read_text(encoding="utf-8")
     assert write(text, path.name).text == text
+
+
+def test_every_answer_says_what_was_seen() -> None:
+    """Behind its title in a record, without its question, no answer may be read as the opposite."""
+    short = [
+        f"{check.id}: {answer.text}"
+        for check in library().checks.values()
+        for answer in check.answers
+        if check.asked(answer.id) != check.title
+    ]
+    assert short == []
+
+
+def test_no_electric_pump_is_switched_on_without_a_look_at_the_fluid() -> None:
+    """Where the fluid may be gone, a pump runs dry and pressure feeds the leak; of its own file every check warns."""
+    pumping = {"aircraft/parked-pressure", "aircraft/parked-alternate"}
+    checks = [one for one in library().checks.values() if one.system == "hydraulics" and one.situation in pumping]
+    assert len(checks) == 7
+    assert [one.id for one in checks if "aircraft/pump-may-run-dry" not in one.cautions] == []
+
+
+def test_a_breaker_that_tripped_leaves_the_question_why_behind() -> None:
+    """The warning of its replacement is carried into the hand-over."""
+    caution = library().cautions["aircraft/breaker-tripped"]
+    assert caution.afterwards.startswith("find out why the breaker tripped")
+    items = [one for one in library().items.values() if one.title.endswith("breaker")]
+    assert items
+    assert all(caution.id in one.cautions for one in items)
