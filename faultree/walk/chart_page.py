@@ -27,6 +27,9 @@ UNITS = 3
 CUT = 1
 """So many causes are named behind an answer where the chart is left."""
 
+STRANGER = "none of the suspects gives this answer"
+"""Stands behind an answer that is an error or comes of another fault."""
+
 TOGETHER = 1.005
 """Suspects whose chances add up to more than this are there together in some cases."""
 
@@ -97,10 +100,8 @@ def _head(chart: Chart) -> Iterator[tuple[str, str]]:
     if chart.left_out >= FAINT:
         yield "Not here", f"Up to {percent(chart.left_out)} of cases may take faults that are left out as too rare"
     if chart.cut >= FAINT / 10:
-        yield (
-            "Cut off",
-            f"{percent(chart.cut)} of cases leave the chart, where answers are unlikely or go against each other",
-        )
+        where = "where answers are unlikely, go against each other or fit no suspect"
+        yield "Cut off", f"{percent(chart.cut)} of cases leave the chart, {where}"
 
 
 def _use(library: Library, chart: Chart) -> Iterator[str]:
@@ -177,7 +178,9 @@ class _Drawn:
         yield from (one for one in ways if one.to is not None)
         leaving = [one for one in ways if one.to is None]
         if len(leaving) > 1:
-            yield Way(" / ".join(one.text for one in leaving), sum(one.probability for one in leaving), None, "")
+            why = {one.found for one in leaving}
+            found = why.pop() if why == {STRANGER} else ""
+            yield Way(" / ".join(one.text for one in leaving), sum(one.probability for one in leaving), None, found)
         else:
             yield from leaving
 
@@ -185,6 +188,8 @@ class _Drawn:
         node = self.chart.nodes[one.to]
         if isinstance(node, Step):
             return Way(one.text, one.probability, one.to, "")
+        if node.strange:
+            return Way(one.text, one.probability, None, STRANGER)
         if node.cut:
             likeliest = ", ".join(
                 f"{words} {percent(chance)}" for words, chance in self._still(node.causes).named[:CUT]

@@ -6,7 +6,8 @@ answer was not the one that a cause would rightly give, that cause takes an erro
 where, with the least likely of the causes that take an error left aside while together they are no likelier than
 `doubt`, no check not yet made has different right answers for two causes that call for different things; and where a
 check that errs was made on it and its probability is below `least`. A check of which every answer would lead to such an
-end is not made; where no other is left, the branch ends before it. Causes that every check answers alike call for one
+end is not made; where no other is left, the branch ends before it. To tell apart, a branch also ends at an answer
+that is right for no cause at all. Causes that every check answers alike call for one
 thing together. To restore: a repair ends the work if it was the right one.
 
 Nothing of the project is used here. All values are minutes times the probability of the state.
@@ -23,11 +24,15 @@ from tests.oracles.least_chart import Asked, Puzzle
 
 
 class Left(NamedTuple):
-    """A cause that is still possible: its number, its joint chance with the answers, and whether it takes an error."""
+    """A cause that is still possible: its number, its joint chance with the answers, and whether it takes an error.
+
+    `strange` says that some answer was right for no cause at all.
+    """
 
     cause: int
     chance: float
     erred: bool
+    strange: bool = False
 
 
 class Erring(NamedTuple):
@@ -102,7 +107,9 @@ class Ways:
         ]
 
     def cut(self, left: frozenset[Left], asked: frozenset[int]) -> bool:
-        """Whether a branch is too unlikely to be followed, and not settled."""
+        """Whether a branch is too unlikely to be followed and not settled, or an answer on it is given by no cause."""
+        if any(one.strange for one in left):
+            return not self.erring.puzzle.repairs
         unlikely = fsum(one.chance for one in left) < self.erring.least
         return unlikely and any(self.erring.errors[one] for one in asked) and not self.settled(left, asked)
 
@@ -134,7 +141,8 @@ def _answered(check: Asked, error: float, left: frozenset[Left]) -> Iterator[fro
             right = check.answers[one.cause] == answer
             share = 1.0 - error if right else error / (len(kinds) - 1)
             if share > 0.0:
-                branch.add(Left(one.cause, one.chance * share, one.erred or not right))
+                strange = one.strange or answer not in check.answers
+                branch.add(Left(one.cause, one.chance * share, one.erred or not right, strange))
         yield frozenset(branch)
 
 

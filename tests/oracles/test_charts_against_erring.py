@@ -26,6 +26,7 @@ KINDS = {
     "cut off at 2 %": Kind(Draw(causes=5, checks=5), 0.05, 0.02),
     "shared access": Kind(Draw(causes=4, checks=5, access=2), 0.05, 0.01),
     "several answers": Kind(Draw(causes=5, checks=4, answers=3), 0.1, 0.01),
+    "answers that no cause gives": Kind(Draw(causes=3, checks=5, answers=3, access=1), 0.05, 0.0),
     "causes of one item": Kind(Draw(causes=5, checks=4, items=True), 0.05, 0.0),
     "repairs": Kind(Draw(causes=4, checks=3, access=1, restore=True), 0.05, 0.0),
 }

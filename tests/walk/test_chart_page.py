@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from faultree.library.load import load_texts
+from faultree.strategy.chart.nodes import STRANGE
 from faultree.strategy.chart.value import End, Open, Step
 from faultree.walk.chart_blocks import EndBlock, OpenLine, StepBlock, Way
 from faultree.walk.chart_page import page_of, proof
@@ -178,6 +179,20 @@ def _cut_at_two(exits: int) -> StepBlock:
     block = page_of(small(), replace(one, nodes={**one.nodes, **ends})).blocks[1]
     assert isinstance(block, StepBlock)
     return block
+
+
+def test_an_answer_that_no_suspect_gives_says_so() -> None:
+    """What is likeliest of the suspects would only mislead there."""
+    one = chart()
+    ends = {number: one.nodes[number] for number in (3, 6)}
+    strange = {number: replace(end, cut=True, say=STRANGE) for number, end in ends.items() if isinstance(end, End)}
+    blocks = [
+        page_of(small(), replace(one, nodes={**one.nodes, **some})).blocks[1] for some in ({6: strange[6]}, strange)
+    ]
+    ways = [block.ways for block in blocks if isinstance(block, StepBlock)]
+    words = "none of the suspects gives this answer"
+    assert ways[0] == (Way("No", 0.5, 3, "signal fuse"), Way("Yes", 0.5, None, words))
+    assert ways[1] == (Way("Yes / No", 1.0, None, words),)
 
 
 def test_a_branch_that_was_cut_off_leaves_the_chart() -> None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from faultree.strategy.chart import words
-from faultree.strategy.chart.nodes import mender
+from faultree.strategy.chart.nodes import STRANGE, mender
 from faultree.strategy.chart.task import members_of
 from faultree.strategy.chart.value import Chart, End, Exit, Open, Step
 
@@ -239,6 +239,8 @@ class Assembly:
             return "restored", (draft.repaired,)
         if self.posed.task.restore:
             return "open", tuple(move.name for move in self._repairs(draft))
+        if self._strange(draft):
+            return "open", units
         left = self.followed.space.open(draft.state)
         classes = {self.posed.classes[place] for place in members_of(left)}
         if len(classes) == 1:
@@ -249,6 +251,10 @@ class Assembly:
             }
             return "found", tuple(unit for unit in units if unit in inside)
         return ("continue" if self._helpers(left) else "open"), units
+
+    def _strange(self, draft: _Draft) -> bool:
+        """Whether an answer came that no suspect gives: nothing is found by it, whatever is likeliest among them."""
+        return self._cut(draft) and self.followed.space.strange(draft.state)
 
     def _helpers(self, left: int) -> tuple[str, ...]:
         """Checks of other people that tell the hypotheses left apart, most telling first."""
@@ -267,6 +273,8 @@ class Assembly:
         library = self.posed.library
         if ending == "restored":
             return "The report is gone. Hand over as the approved manual says."
+        if self._strange(draft):
+            return STRANGE
         if not units:
             return _fine(draft)
         if ending == "found":

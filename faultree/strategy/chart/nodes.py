@@ -20,6 +20,9 @@ GONE = "gone"
 STILL = "still"
 """The answer of a `replace` step whose operational check still shows the report."""
 
+STRANGE = "No suspect gives the answer that leads here. Go on from the answers so far without the chart."
+"""What is said where an answer came that is right for none of the suspects."""
+
 
 def mender(by: Collection[Who]) -> Who:
     """Who puts something right in a chart for some people.
@@ -95,3 +98,8 @@ class End:
     cut: bool = False
     minutes: float = 0.0
     worst: float = 0.0
+
+    @property
+    def strange(self) -> bool:
+        """Whether the branch was cut off because an answer came that no suspect gives."""
+        return self.cut and self.say == STRANGE

@@ -262,11 +262,17 @@ class Space:
         """Whether a branch ends here before everything that can be told apart was."""
         if not state.mask or not (state.left or self.negligible(state)):
             return False
-        return self.task.restore or not self.settled(self.open(state), state)
+        return self.task.restore or self.strange(state) or not self.settled(self.open(state), state)
 
     def negligible(self, state: State) -> bool:
-        """Whether a branch that rests on answers which may be wrong is too unlikely to be followed."""
-        return bool(state.key.evidence) and self.task.noisy and state.total < self.task.least
+        """Whether a branch that rests on answers which may be wrong is too unlikely, or too strange, to be followed."""
+        if not state.key.evidence or not self.task.noisy:
+            return False
+        return state.total < self.task.least or self.strange(state)
+
+    def strange(self, state: State) -> bool:
+        """Whether an answer was one that no suspect gives: it speaks for none of them."""
+        return not self.task.strange.isdisjoint(state.key.evidence)
 
     def open(self, state: State) -> int:
         """The hypotheses left but for those set aside: each of these takes an error, and together they are few.

@@ -76,6 +76,15 @@ class Task:
         return tuple(mask_of(row) for row in self.right)
 
     @cached_property
+    def strange(self) -> frozenset[int]:
+        """The outcomes of checks that are right under no hypothesis: errors, or signs of faults that are not charted.
+
+        None for `restore`: there the operational check behind each repair says whether it was the right one.
+        """
+        rows = () if self.restore else [row for move in self.moves for row in move.rows]
+        return frozenset(row for row in rows if not self.right[row].any())
+
+    @cached_property
     def eased(self) -> dict[str, int]:
         """For repairs that leave something else of some hypotheses, those hypotheses."""
         return {name: mask_of(shift != np.arange(len(shift))) for name, shift in (self.shifts or {}).items()}

@@ -192,3 +192,23 @@ def test_each_goal_costs_what_it_asks_for() -> None:
     assert item.expected_minutes <= cause.expected_minutes < restore.expected_minutes
     assert item.optimal
     assert cause.optimal
+
+
+def test_an_answer_that_no_suspect_gives_leaves_the_chart() -> None:
+    """Another breaker than the suspected one is out: nothing is found by it, and nothing is asked on."""
+    one = compile_chart(library(), ["spoilers/lever-held-on-ground"])
+    steps = [node for node in one if isinstance(node, Step) and node.target == "electrical/breaker-row-d"]
+    assert steps
+    for step in steps:
+        ends = [one.nodes[exit_.to] for exit_ in step.exits if exit_.answer in ("wheel-speed", "both")]
+        assert all(isinstance(end, End) and end.strange and end.ending == "open" for end in ends)
+        assert len(ends) == 2
+
+
+def test_an_answer_that_no_suspect_gives_leaves_the_chart_where_nothing_else_could_be_asked() -> None:
+    """Where the suspects cannot be told apart any more they are not put right one after the other for it."""
+    one = compile_chart(library(), ["leading-edge/transit-light-dark"])
+    (step,) = (node for node in one if isinstance(node, Step) and node.target == "electrical/breaker-row-b")
+    strange = [one.nodes[exit_.to] for exit_ in step.exits if exit_.answer not in ("none", "slat-indication")]
+    assert len(strange) == 3
+    assert all(isinstance(end, End) and end.strange for end in strange)

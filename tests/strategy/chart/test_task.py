@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from faultree.strategy.chart.task import bits_of, mask_of, members_of
+from faultree.strategy.chart.task import Move, Task, bits_of, mask_of, members_of
 from tests.strategy.chart.tasks import KINDS, of_kind
 
 
@@ -42,3 +44,12 @@ def test_minutes_of_some_access() -> None:
     task = of_kind("shared access", 1)
     assert task.open_minutes(0) == 0.0
     assert task.open_minutes(3) == pytest.approx(sum(task.access))
+
+
+def test_an_outcome_of_a_check_that_is_right_for_nothing_is_strange() -> None:
+    """A chart that restores follows it all the same, as every repair is proven there."""
+    right = np.array([[True, False], [False, True], [False, False]])
+    shows = np.where(right, 0.98, 0.01)
+    task = Task(np.array([0.5, 0.5]), (0, 1), (Move("k", "check", 1.0, 0, (0, 1, 2), noisy=True),), shows, right, ())
+    assert task.strange == {2}
+    assert not replace(task, restore=True).strange
