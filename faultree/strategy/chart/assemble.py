@@ -144,11 +144,11 @@ class Assembly:
         check = library.checks.get(move.name) if move.is_check else None
         if check is not None:
             title, ask, who = check.title, check.ask, check.by
-            cautions = words.check_cautions(library, move.name, opens)
+            cautions = words.check_cautions(library, move.name)
         else:
             title = words.unit_title(library, move.name)
             ask, who = "Is the report gone when the operational check is repeated?", mender(self.posed.by)
-            cautions = words.repair_cautions(library, [move.name], self.posed.symptoms, opens)
+            cautions = words.repair_cautions(library, [move.name], self.posed.symptoms)
         return Step(
             number=number,
             action=move.action,
@@ -224,9 +224,8 @@ class Assembly:
             return ()
         if ending == "continue":
             check = library.checks[self._next_check(draft)]
-            return words.check_cautions(library, check.id, check.access)
-        opens = dict.fromkeys(way for unit in units if unit in library.items for way in library.items[unit].access)
-        return words.repair_cautions(library, units, self.posed.symptoms, tuple(opens))
+            return words.check_cautions(library, check.id)
+        return words.repair_cautions(library, units, self.posed.symptoms)
 
     def _next_check(self, draft: _Draft) -> str:
         """The check of other people with which the work goes on."""

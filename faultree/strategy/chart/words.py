@@ -24,27 +24,26 @@ def of_situation(library: Library, situation: str | None) -> Iterator[str]:
         yield from this.cautions
 
 
-def check_cautions(library: Library, check: str, opens: Sequence[str]) -> tuple[str, ...]:
-    """What stands before a check."""
+def check_cautions(library: Library, check: str) -> tuple[str, ...]:
+    """What stands before a check, with the cautions of the places where it is made, opened on the way or not."""
     this = library.checks[check]
-    names = [*of_situation(library, this.situation), *_of_access(library, opens), *this.cautions]
+    names = [*of_situation(library, this.situation), *_of_access(library, this.access), *this.cautions]
     return ordered_cautions(library, names)
 
 
-def repair_cautions(
-    library: Library, units: Sequence[str], symptoms: Sequence[str], opens: Sequence[str]
-) -> tuple[str, ...]:
-    """What stands before a repair and the operational check after it."""
-    names = list(_of_access(library, opens))
-    for unit in units:
-        names += library.items[unit].cautions if unit in library.items else ()
+def repair_cautions(library: Library, units: Sequence[str], symptoms: Sequence[str]) -> tuple[str, ...]:
+    """What stands before a repair and the operational check after it, with the cautions of the places of its items."""
+    items = [library.items[unit] for unit in units if unit in library.items]
+    names = list(_of_access(library, dict.fromkeys(way for item in items for way in item.access)))
+    for item in items:
+        names += item.cautions
     for symptom in symptoms:
         names += of_situation(library, library.symptoms[symptom].situation)
     return ordered_cautions(library, names)
 
 
-def _of_access(library: Library, opens: Sequence[str]) -> Iterator[str]:
-    for way in opens:
+def _of_access(library: Library, ways: Iterable[str]) -> Iterator[str]:
+    for way in ways:
         yield from library.access[way].cautions
 
 

@@ -13,6 +13,7 @@ from faultree.strategy.chart.assemble import by_unit
 from faultree.strategy.chart.compile import compile_chart
 from faultree.strategy.chart.value import Chart, End, Goal, Open, Step
 from tests.oracles.random_puzzles import Draw, drawn, library_of
+from tests.trees.demonstration import library
 
 KINDS: dict[str, tuple[Draw, float, Goal]] = {
     "sure": (Draw(causes=7, checks=7, access=2), 0.0, "cause"),
@@ -201,3 +202,15 @@ def test_where_it_is_open_whether_anything_is_wrong_the_operational_check_comes_
     unsure = [end for end in ends_of("0.05") if end.ending == "open" and not end.cut]
     assert any(sum(one.probability for one in end.causes) < 0.5 for end in unsure)
     assert all("Repeat the operational check first" in end.say for end in unsure)
+
+
+def test_the_cautions_of_an_open_access_stand_before_every_step_in_that_place() -> None:
+    """The strap is worn at every unit in the bay, not only at the one for which its hatch was opened."""
+    one = library()
+    again = 0
+    for node in compile_chart(one, ["flaps/relief-silent"], "restore"):
+        if isinstance(node, Step):
+            here = one.checks[node.target].access if node.action == "check" else one.items[node.target].access
+            assert {name for way in here for name in one.access[way].cautions} <= set(node.cautions), node.number
+            again += any(one.access[way].cautions for way in set(here) - set(node.opens))
+    assert again, "no step of this chart is made in a place that is open already"

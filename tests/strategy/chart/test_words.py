@@ -19,7 +19,7 @@ access:
   panel: {title: Panel, minutes: 4, cautions: [edge]}
 items:
   lamp: {title: lamp, manual: M 1, cautions: [edge]}
-  relay: {title: relay}
+  relay: {title: relay, access: [panel]}
 causes:
   dead: {title: Lamp dead, item: lamp, probability: 0.1, manual: M 2}
   open: {title: Relay open, item: relay, probability: 0.1, manual: M 1}
@@ -36,15 +36,16 @@ LIBRARY = load_texts({"s.yaml": f"faultree: 1\ntitle: Small\n{TEXT}"})
 
 
 def test_warnings_stand_first_and_each_caution_once() -> None:
-    assert words.check_cautions(LIBRARY, "s/look", ("s/panel",)) == ("s/live", "s/edge", "s/note")
-
-
-def test_open_access_needs_no_caution_any_more() -> None:
-    assert words.check_cautions(LIBRARY, "s/look", ()) == ("s/live", "s/note")
+    assert words.check_cautions(LIBRARY, "s/look") == ("s/live", "s/edge", "s/note")
 
 
 def test_after_a_repair_the_report_is_set_up_again() -> None:
-    assert words.repair_cautions(LIBRARY, ["s/lamp"], ["s/dark"], ()) == ("s/live", "s/edge")
+    assert words.repair_cautions(LIBRARY, ["s/lamp"], ["s/dark"]) == ("s/live", "s/edge")
+
+
+def test_the_cautions_of_the_place_stand_before_what_is_put_right_there() -> None:
+    """Opened on the way or not: nobody comes to a step by the same way as the one who printed the page."""
+    assert words.repair_cautions(LIBRARY, ["s/relay"], []) == ("s/edge",)
 
 
 def test_manuals_of_what_is_put_right_and_no_others() -> None:
