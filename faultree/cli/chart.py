@@ -14,7 +14,7 @@ from faultree.cli.failure import FAULT
 from faultree.cli.history import Asked, history_options, learnt
 from faultree.cli.history import data as history_data
 from faultree.cli.options import json_option, library_option, load_library, print_json, screen, symptom_ids, waiting
-from faultree.cli.out import force_option, free, save
+from faultree.cli.out import force_option, free, save, typed
 from faultree.cli.record import journal_option
 
 if TYPE_CHECKING:
@@ -39,6 +39,9 @@ PAUSE = 0.2
 
 PAPER = 80
 """Columns of a chart that is written to a file as text."""
+
+DRAWN = (".html", ".htm", ".svg", ".pdf", ".png", ".gv", ".mmd")
+"""What `draw` writes and `chart` does not."""
 
 goal_option = click.option(
     "--goal",
@@ -112,6 +115,7 @@ def command(
     It costs the least minutes on average, or says how far from the least it can be. Ctrl-C ends the search
     and gives the best chart so far.
     """
+    _text_or_data(output, symptoms)
     library = load_library(folder)
     names = symptom_ids(library, symptoms)
     found = learnt(library, names, Asked(history, history_strength, journal))
@@ -240,6 +244,17 @@ def _parts(library: Library, chart: Chart, others: Sequence[Other], page: Page) 
 
 
 # --- files -------------------------------------------------------------------------------------
+
+
+def _text_or_data(output: Path | None, symptoms: Sequence[str]) -> None:
+    """Refuse a name that promises a drawing or a page; FaultreeError with the command that makes one."""
+    from faultree.base.errors import FaultreeError
+
+    if output is not None and output.suffix.lower() in DRAWN:
+        raise FaultreeError(
+            f"'chart' writes text, or plain data to .json, and no {output.suffix.lower()}; "
+            f"for that: faultree draw {' '.join(symptoms)} --as chart -o {typed(output)}"
+        )
 
 
 def _write(path: Path, library: Library, chart: Chart, others: Sequence[Other], *, force: bool) -> None:

@@ -12,6 +12,7 @@ from faultree.base.words import minutes, percent
 from faultree.terminal.look import Page, text, title
 from faultree.terminal.parts import heading, indented, rows
 from faultree.walk.chart_against import OURS, AgainstPage, CourseLine, PartsLine
+from faultree.walk.chart_page import mean
 
 COLUMNS = ("expected", "at worst", "checks", "left open")
 
@@ -29,15 +30,16 @@ def _figures(shown: AgainstPage) -> RenderableType:
         table.add_column(name, justify="right", no_wrap=True)
     table.add_row("", *(Text(name, "dim") for name in COLUMNS))
     for one in shown.courses:
-        table.add_row(*_course(one))
+        table.add_row(*_course(one, max(other.worst for other in shown.courses)))
     said = "Left open: the course ends in so many cases while several things could still be at fault."
     return Group(indented(table), indented(text(said, "dim")))
 
 
-def _course(one: CourseLine) -> tuple[Text, ...]:
+def _course(one: CourseLine, worst: float) -> tuple[Text, ...]:
+    """The row of a course; `worst` is the most that stands in the table."""
     return (
         title(one.name, "bold") if one.name == OURS else text(one.name),
-        text(f"{one.expected:.1f} min"),
+        text(mean(one.expected, worst)),
         text(minutes(one.worst)),
         text(f"{one.checks:.1f}"),
         text(percent(one.open)),

@@ -102,7 +102,8 @@ def _step(block: StepBlock) -> Iterator[RenderableType]:
     yield text(block.ask, "bold")
     yield _ways(block.ways)
     if block.never:
-        yield text(f"Not listed, because it would contradict the answers so far: {listing(block.never)}.", "dim")
+        known = "the report and the answers so far" if block.come_from else "the report"
+        yield text(f"Not listed, because it would contradict {known}: {listing(block.never)}.", "dim")
 
 
 def _from(block: Block) -> str:

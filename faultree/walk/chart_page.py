@@ -33,6 +33,9 @@ STRANGER = "none of the suspects gives this answer"
 TOGETHER = 1.005
 """Suspects whose chances add up to more than this are there together in some cases."""
 
+HOURS = 119.5
+"""From so many minutes on they are written in hours."""
+
 FAINT = 0.005
 """A cause less likely than this is only counted, unless it is one of the first two."""
 
@@ -82,17 +85,45 @@ def proof(chart: Chart) -> str:
 
     The bound is rounded down, so that what is printed is never more than what is proven.
     """
-    mean = f"{chart.expected_minutes:.1f}"
+    if isinstance(chart.root, End):
+        return _nothing_to_do(chart, chart.root)
+    expected = mean(chart.expected_minutes, chart.worst_minutes)
     if chart.optimal:
-        return f"Expected {mean} min; no chart can be below that."
-    below = int(chart.lower_bound * 10 + 1e-9) / 10
-    return f"Expected {mean} min; no chart can be below {below:.1f}."
+        return f"Expected {expected}; no chart can be below that."
+    if "h" not in expected:
+        return f"Expected {expected}; no chart can be below {int(chart.lower_bound * 10 + 1e-9) / 10:.1f}."
+    below = int(chart.lower_bound + 1e-9)
+    least = mean(below, chart.worst_minutes) if below >= 60 else f"{below} min"
+    return f"Expected {expected}; no chart can be below {least}."
+
+
+def mean(value: float, worst: float) -> str:
+    """Mean minutes, to a tenth; in hours where what they stand beside is in hours.
+
+    >>> mean(29.52, 46.0), mean(94.7, 579.0), mean(29.52, 579.0), mean(179.7, 579.0)
+    ('29.5 min', '1 h 35 min', '29.5 min', '3 h')
+    """
+    if worst < HOURS or value < 60.0:
+        return f"{value:.1f} min"
+    hours, rest = divmod(int(value + 0.5), 60)
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def _nothing_to_do(chart: Chart, end: End) -> str:
+    """What stands in place of the minutes where a chart has no step: that 0 minutes are the least proves nothing."""
+    people = "" if set(chart.by) == {"crew", "line", "shop"} else f" of the {listing(chart.by)}"
+    if end.ending == "continue":
+        return f"No check{people} tells the suspects apart: others have to go on at once."
+    if end.ending == "found":
+        return "No check is needed: only one thing can be behind the report."
+    return f"No check{people} tells the suspects apart."
 
 
 def _head(chart: Chart) -> Iterator[tuple[str, str]]:
     yield "Purpose", f"To {GOALS[chart.goal]}"
-    checks = f"{chart.expected_checks:.1f} checks on average"
-    yield "At worst", f"{minutes(chart.worst_minutes)}; {checks}"
+    if isinstance(chart.root, Step):
+        checks = f"{chart.expected_checks:.1f} checks on average"
+        yield "At worst", f"{minutes(chart.worst_minutes)}; {checks}"
     if set(chart.by) != {"crew", "line", "shop"}:
         yield "For", f"{listing(chart.by)} only"
     if chart.stopped:

@@ -74,6 +74,15 @@ def test_a_chart_goes_to_a_file(here: Path) -> None:
     _chart("dark", "-o", "dark.json")  # a chart of ours may be replaced
 
 
+@pytest.mark.parametrize("name", ["dark.pdf", "dark.HTML", "dark.svg"])
+def test_a_file_that_promises_a_drawing_is_refused_with_what_makes_one(here: Path, name: str) -> None:
+    """Plain text under that name opens nowhere."""
+    done = _run("dark", "-o", name)
+    assert done.exit_code == 1
+    assert f"faultree draw dark --as chart -o {name}" in done.stderr
+    assert not (here / name).exists()
+
+
 def test_what_is_no_chart_is_not_replaced(here: Path) -> None:
     """Somebody's notes stay."""
     (here / "notes.txt").write_text("my notes", encoding="utf-8")

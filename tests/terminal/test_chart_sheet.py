@@ -92,8 +92,18 @@ def test_answers_that_cannot_come_and_branches_cut_off_are_said() -> None:
         3: replace(fuse, cut=True),
     }
     drawn = " ".join(_drawn(replace(one, nodes=nodes)).split())
-    assert "Not listed, because it would contradict the answers so far: One clear click." in drawn
+    assert "Not listed, because it would contradict the report: One clear click." in drawn
     assert "No 50 % leave the chart; likeliest: signal fuse blown 100 %" in drawn
+
+
+def test_an_answer_that_cannot_come_is_laid_to_answers_only_where_there_are_some() -> None:
+    """At the first step there is only the report; behind it, both."""
+    one = chart()
+    supply = one.nodes[2]
+    assert isinstance(supply, Step)
+    sure = replace(supply, exits=(replace(supply.exits[0], probability=1.0),))
+    drawn = " ".join(_drawn(replace(one, nodes={**one.nodes, 2: sure})).split())
+    assert "would contradict the report and the answers so far: No." in drawn
 
 
 def test_a_chart_that_is_only_an_end_is_drawn() -> None:

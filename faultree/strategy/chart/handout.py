@@ -75,7 +75,7 @@ class _Reader:
         try:
             made = self._meant(node.text.strip())
         except UnknownName as error:
-            yield Problem(place, *_unknown(error), rule="reference")
+            yield Problem(place, *(self._item(node.text.strip()) or _unknown(error)), rule="reference")
             return
         yield from self._again(made, place)
         yield from self._not_theirs(made, place)
@@ -86,6 +86,16 @@ class _Reader:
         table = {**self.library.checks, **units}
         found = find("check or item" if units else "check", table, name)
         return Made("check" if found in self.library.checks else "replace", found)
+
+    def _item(self, name: str) -> tuple[str, str] | None:
+        """Message and remedy where a name is no check but something that a chart of another goal puts right."""
+        try:
+            unit = find("item", self._units(), name)
+        except UnknownName:
+            return None
+        what = "an item" if unit in self.library.items else "a cause"
+        message = f"'{unit}' is {what}, and nothing is put right in a chart with the goal {self.goal}"
+        return message, "write a check there, or compile the chart with --goal restore"
 
     def _units(self) -> dict[str, object]:
         loose = {name: cause for name, cause in self.library.causes.items() if cause.item is None}

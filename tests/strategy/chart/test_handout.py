@@ -24,9 +24,10 @@ def test_with_repairs_an_item_may_stand_in_the_list() -> None:
     assert found.order[1:] == (Made("replace", "signal/fuse"), Made("replace", "signal/wire-broken"))
     problems = [str(one) for one in read_handout(small(), text, "mine.yaml").problems]
     assert [one.partition(";")[0] for one in problems] == [
-        "mine.yaml:2:3: unknown check 'fuse'",
-        "mine.yaml:3:3: unknown check 'wire-broken'",
+        "mine.yaml:2:3: 'signal/fuse' is an item, and nothing is put right in a chart with the goal item",
+        "mine.yaml:3:3: 'signal/wire-broken' is a cause, and nothing is put right in a chart with the goal item",
     ]
+    assert all(one.endswith("or compile the chart with --goal restore") for one in problems)
 
 
 def test_everything_that_is_wrong_is_said_at_once() -> None:
