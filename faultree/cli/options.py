@@ -15,7 +15,7 @@ from faultree.cli.complete import UNKNOWN
 from faultree.cli.place import library_folder
 
 if TYPE_CHECKING:
-    from faultree.library.model import Check, Library
+    from faultree.library.model import Check, Entry, Library
     from faultree.strategy.case import Case
     from faultree.terminal.progress import Waiting
     from faultree.terminal.pump import Screen
@@ -79,12 +79,11 @@ def open_case(library: Library, symptoms: Iterable[str], answers: Iterable[str] 
     from faultree.walk import names
 
     case = Case.open(library, symptom_ids(library, symptoms))
-    titles = {check.id: check.title for check in library.checks.values()}
     for text in answers:
         typed, sign, given = (part.strip() for part in text.partition("="))
         if not sign or not typed or not given:
             raise click.BadParameter(f"'{text}' is not CHECK=ANSWER", param_hint="--answer")
-        check = library.checks[_meant("check", library.check_id, typed, names.matches(typed, titles))]
+        check = library.checks[entry_id("check", library.check_id, library.checks, typed)]
         if given == UNKNOWN:
             case = case.cannot_tell(check.id)
             continue
@@ -92,6 +91,13 @@ def open_case(library: Library, symptoms: Iterable[str], answers: Iterable[str] 
         kind = f"answer of check '{check.id}'"
         case = case.answer(check.id, _meant(kind, partial(_answer_id, check), given, names.matches(given, texts)))
     return case
+
+
+def entry_id(kind: str, by_id: Callable[[str], str], entries: Mapping[str, Entry], typed: str) -> str:
+    """The check, cause or other entry meant by an id, or by words that fit only one title; raises UnknownName."""
+    from faultree.walk import names
+
+    return _meant(kind, by_id, typed, names.matches(typed, {name: one.title for name, one in entries.items()}))
 
 
 def _answer_id(check: Check, name: str) -> str:

@@ -114,8 +114,10 @@ def _finish(begun: Begun, done: Exercise, events: tuple[Any, ...], given: dict[s
 
         write_curve(Path(given["curve"]), done, result(done), force=given["force"])
     if done.ending is None:
-        kept = f"It is kept: {_takes_up(begun.run.learner)}" if begun.keeper else "It was not kept."
-        click.echo(kept)
+        if given["output"]:
+            click.echo(f"{given['output']} holds the run so far; without an end it has no mark.")
+        if begun.keeper or not given["output"]:
+            click.echo(f"It is kept: {_takes_up(begun.run.learner)}" if begun.keeper else "It was not kept.")
 
 
 def _play(library: Library, begun: Begun) -> tuple[Exercise, tuple[Any, ...]]:

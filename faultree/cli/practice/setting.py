@@ -10,7 +10,7 @@ import click
 
 from faultree.base.errors import CaseError
 from faultree.cli import complete
-from faultree.cli.options import library_option, load_library, symptom_ids
+from faultree.cli.options import entry_id, library_option, load_library, symptom_ids
 from faultree.cli.out import force_option, say
 from faultree.cli.practice.common import new_file, write_data
 
@@ -22,10 +22,12 @@ WRONG = (
 
 @click.command("set")
 @click.argument("symptom", shell_complete=complete.symptoms)
-@click.option("--fault", "faults", multiple=True, metavar="CAUSE", help="A cause that is hidden; several with several.")
+@click.option("--fault", "faults", multiple=True, metavar="CAUSE",
+              help="A cause that is hidden, by its id or words of it; several with several.")  # fmt: skip
 @click.option("--nothing-wrong", is_flag=True, help="Nothing is at fault: the report is wrong.")
 @click.option("--words", default="", metavar="TEXT", help="What the crew says; default: a phrase of the tree.")
-@click.option("--without", multiple=True, metavar="CHECK", help="A check that cannot be made today; can be repeated.")
+@click.option("--without", multiple=True, metavar="CHECK",
+              help="A check that cannot be made today, by its id or words of it; can be repeated.")  # fmt: skip
 @click.option(
     "--minutes",
     "limit",
@@ -54,12 +56,12 @@ def set_command(symptom: str, folder: str | None, output: str, **given: Any) -> 
     library = load_library(folder)
     new_file(output, force=given["force"])
     made = scenario(library, symptom_ids(library, [symptom])[0], given["level"], given["seed"])
-    closed = frozenset(library.check_id(name) for name in given["without"])
+    closed = frozenset(entry_id("check", library.check_id, library.checks, name) for name in given["without"])
     made = replace(made, words=given["words"] or made.words, closed=closed, limit=given["limit"], code="")
     if given["nothing_wrong"] and given["faults"]:
         raise click.UsageError("--nothing-wrong hides no fault; leave --fault out")
     if given["faults"] or given["nothing_wrong"]:
-        hidden = frozenset(library.cause_id(name) for name in given["faults"])
+        hidden = frozenset(entry_id("cause", library.cause_id, library.causes, name) for name in given["faults"])
         items = [library.causes[one].item for one in hidden if library.causes[one].item]
         if len(set(items)) < len(items):
             raise CaseError("two of these causes belong to one item, and exclude each other; choose one of them")

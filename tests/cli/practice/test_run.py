@@ -24,6 +24,13 @@ def test_a_run_without_any_line_begins_and_ends() -> None:
     assert "It was not kept." in good("still", "--seed", "1")
 
 
+def test_a_run_that_was_left_says_what_its_file_holds(here: Path) -> None:
+    out = good("still", "--seed", "1", "-o", "run.json", lines="listen\n")
+    assert out.rstrip().endswith("run.json holds the run so far; without an end it has no mark.")
+    assert "not kept" not in out
+    assert "listen" in (here / "run.json").read_text(encoding="utf-8")
+
+
 @pytest.mark.parametrize("level", ["1", "2", "3", "4"])
 def test_a_code_sets_the_same_exercise_on_a_copy_of_the_library(here: Path, level: str) -> None:
     """Two folders with the same files: the same words, the same answers, the same mark, line by line."""

@@ -20,6 +20,14 @@ def test_the_file_shows_what_may_be_known_and_not_the_answer(here: Path) -> None
     assert "valve" not in text
 
 
+def test_faults_and_checks_are_named_by_words_too(here: Path) -> None:
+    """As an answer is elsewhere; what fits several is asked back."""
+    good("set", "still", "--fault", "valve shut", "--without", "the mat", "-o", "words.json")
+    good("set", "still", "--fault", "valve-shut", "--without", "mat", "-o", "ids.json")
+    assert (here / "words.json").read_text(encoding="utf-8") == (here / "ids.json").read_text(encoding="utf-8")
+    assert "pump-dry" in bad("set", "still", "--fault", "pump", "-o", "e.json")
+
+
 def test_an_exercise_can_be_drawn_instead_of_chosen(here: Path) -> None:
     """By level and seed, the same each time."""
     for name in ("a.json", "b.json"):
