@@ -25,7 +25,7 @@ from typing import Literal
 from faultree.practice.doubt import doubt
 from faultree.practice.exercise import Exercise, Taken
 from faultree.practice.scenario import Scenario
-from faultree.practice.telling import suspect_bits
+from faultree.practice.telling import narrows
 from faultree.strategy.advice import Advice
 from faultree.strategy.case import Case
 
@@ -48,7 +48,7 @@ CERTAIN = 0.9
 """A suspect this likely is to be acted on, where that is also the best next step."""
 
 TELLS = 0.1
-"""A check that tells fewer bits about the suspects than this is no step towards them, however short it is."""
+"""A check that lessens what is missing by fewer bits than this is no step towards it, however short it is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +92,7 @@ def _best(case: Case, advice: Sequence[Advice]) -> Choice:
         for one in advice:
             if one.expected_minutes - first.expected_minutes > RESOLVES * first.expected_minutes:
                 break
-            if one.check is not None and one.minutes < first.minutes and suspect_bits(case, one.check) >= TELLS:
+            if one.check is not None and one.minutes < first.minutes and narrows(case, one.check) >= TELLS:
                 return _choice(one)
     return _choice(first)
 
@@ -133,7 +133,7 @@ def _beyond(seen: Outlook, taken: Taken) -> float:
 def _as_good(seen: Outlook, taken: Taken) -> bool:
     """Whether a step that is hardly worse by the estimate may as well be better."""
     if taken.action == "check":
-        return suspect_bits(taken.before, taken.target) >= TELLS
+        return narrows(taken.before, taken.target) >= TELLS
     return seen.best[0] == "replace" and ("replace", taken.target) in seen.values
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import log2
 
+from faultree.belief.posterior import Suspect
 from faultree.strategy.case import Case
 
 OPEN = 0.005
@@ -43,7 +45,26 @@ def missing(case: Case, doubt: float = 0.0) -> float:
 
     The entropy of which unit it is, were it one; `doubt` is the chance that the report is wrong and it is none.
     """
-    weights = [max(unit.probability - sum(one.prior for one in unit.causes), 0.0) for unit in case.units()]
+    return _unknown(case.ranking(), doubt)
+
+
+def narrows(case: Case, check: str) -> float:
+    """By how many bits a check can be expected to lessen what is missing.
+
+    Less than it tells where it tells mostly of things that have no part in the report.
+    """
+    after = case.outlook(check).values()
+    return max(missing(case) - sum(one.probability * _unknown(one.ranking) for one in after), 0.0)
+
+
+def _unknown(ranking: Sequence[Suspect], doubt: float = 0.0) -> float:
+    """The entropy of which unit of a ranking it is."""
+    pointed: dict[str, float] = {}
+    for one in ranking:
+        if one.implicated:
+            unit = one.item or one.cause
+            pointed[unit] = pointed.get(unit, 0.0) + one.probability - one.prior
+    weights = [max(one, 0.0) for one in pointed.values()]
     total = sum(weights)
     if total <= 0.0:
         return 0.0

@@ -89,11 +89,12 @@ def _facts(exercise: Exercise, found: Result) -> Iterator[tuple[str, str]]:
     if exercise.suspect:
         true = "was" if exercise.world.at_fault(exercise.suspect) else "was not"
         yield "Named", f"{name_of(library, exercise.suspect)} ({_likely(exercise)}); it {true} at fault"
+    here = "with this fault" if exercise.scenario.there else "as the report is wrong"
     yield (
         "Minutes",
         (
-            f"{minutes(found.minutes)} here; the best strategy takes {minutes(found.reference_minutes)} with this "
-            f"fault, and expects {minutes(marked.reference)} with this report"
+            f"{minutes(found.minutes)} here; the best strategy takes {minutes(found.reference_minutes)} {here}, "
+            f"and expects {minutes(marked.reference)} with this report"
         ),
     )
     yield "Mark", f"{_lost(marked)}{_short(marked)}"

@@ -15,7 +15,7 @@ from faultree.practice.judge import RESOLVES, TELLS, outlook, regret
 from faultree.practice.mark import mark
 from faultree.practice.reference import reference
 from faultree.practice.scenario import scenario
-from faultree.practice.telling import suspect_bits
+from faultree.practice.telling import narrows
 from faultree.strategy.case import Case
 from tests.oracles.brute import Answered, Brute, Repaired, Step
 from tests.practice.small import gate
@@ -109,7 +109,7 @@ def test_what_the_estimate_cannot_tell_apart_is_no_mistake() -> None:
                 continue
             seen = outlook(taken.before, exercise.scenario, taken.looked)
             beyond = min(seen.values.get(("check", taken.target), 1e9) - seen.least, taken.minutes)
-            telling = suspect_bits(taken.before, taken.target) >= TELLS
+            telling = narrows(taken.before, taken.target) >= TELLS
             near = 0.0 < beyond < RESOLVES * seen.least
             assert regret(seen, taken) == pytest.approx(0.0 if near and telling else max(beyond, 0.0), abs=1e-6)
             seen_both.add((near, telling))
@@ -129,7 +129,7 @@ def test_a_check_goes_before_a_replacement_that_is_hardly_better() -> None:
                 for one in taken.before.checks()
                 if seen.values.get(("check", one.check), 1e9) <= (1.0 + RESOLVES) * seen.least
                 and one.minutes < seen.values[seen.best]
-                and suspect_bits(taken.before, one.check) >= TELLS
+                and narrows(taken.before, one.check) >= TELLS
             ]
             assert likely >= 0.9 or not [one for one in cheap if _shorter(exercise, taken.before, one, seen.best[1])]
 

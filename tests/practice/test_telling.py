@@ -6,7 +6,7 @@ from math import log2
 
 import pytest
 
-from faultree.practice.telling import missing, open_suspects, suspect_bits
+from faultree.practice.telling import missing, narrows, open_suspects, suspect_bits
 from faultree.strategy.case import Case
 from tests.oracles.brute import Brute
 from tests.practice.small import gate
@@ -19,6 +19,17 @@ def test_a_check_of_something_else_tells_nothing_about_the_suspects() -> None:
     assert suspect_bits(case, "g/mat") == 0.0
     assert suspect_bits(case, "g/listen") == pytest.approx(Brute(gate(), ["g/still"]).bits("g/listen"), abs=1e-9)
     assert suspect_bits(case.answer("listen", "no"), "g/look-in") == 0.0
+
+
+def test_a_check_narrows_by_what_is_less_unknown_after_it_on_average() -> None:
+    """Worked with each answer in turn; what a check tells about other things counts for nothing."""
+    case = Case.open(gate(), ["still"])
+    assert narrows(case, "g/mat") == pytest.approx(0.0, abs=1e-6)
+    for check in ("g/listen", "g/gauge"):
+        (told,) = (one for one in case.checks() if one.check == check)
+        after = sum(chance * missing(case.answer(check, answer)) for answer, chance in told.answers.items() if chance)
+        assert narrows(case, check) == pytest.approx(max(missing(case) - after, 0.0), abs=1e-9)
+    assert narrows(case, "g/listen") > 0.1
 
 
 def test_open_are_the_suspects_that_the_evidence_points_to() -> None:

@@ -91,7 +91,10 @@ def test_a_fault_that_stays_on_the_aircraft_is_named() -> None:
 
 def test_a_report_that_was_wrong_clears_nothing() -> None:
     done = after(exercise("g/mat-torn", level=4, there=False, doubt=0.3), Look(), HandOver())
-    assert "On an aircraft that clears nothing: the report stands" in flat(draw_result(done, result(done), PAGE))
+    text = flat(draw_result(done, result(done), PAGE))
+    assert "On an aircraft that clears nothing: the report stands" in text
+    assert "as the report is wrong" in text
+    assert "with this fault" not in text
     named = after(exercise("g/mat-torn", level=4, there=False, doubt=0.3), Look(), HandOver("pump"))
     found = result(named)
     assert found.mark.mark == 0.0
