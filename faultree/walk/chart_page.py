@@ -30,6 +30,9 @@ CUT = 1
 STRANGER = "none of the suspects gives this answer"
 """Stands behind an answer that is an error or comes of another fault."""
 
+OTHER = "another fault than these suspects is likelier then"
+"""Stands behind an answer that speaks for a fault which the chart does not hold."""
+
 TOGETHER = 1.005
 """Suspects whose chances add up to more than this are there together in some cases."""
 
@@ -145,6 +148,10 @@ def _use(library: Library, chart: Chart) -> Iterator[str]:
     if any(sum(one.probability for one in _open(node)) > TOGETHER for node in chart):
         yield "Where the suspects add up to more than 100 %, some of them have to be there together."
     yield (
+        "The chances are worked out for the suspects of this chart alone; 'faultree rank', which reckons with every "
+        "fault of the library, may differ somewhat."
+    )
+    yield (
         "Where you cannot tell, or find something that is not listed, do not guess: "
         f"leave the chart and go on with 'faultree walk {reports}' and the answers so far."
     )
@@ -210,7 +217,7 @@ class _Drawn:
         leaving = [one for one in ways if one.to is None]
         if len(leaving) > 1:
             why = {one.found for one in leaving}
-            found = why.pop() if why == {STRANGER} else ""
+            found = why.pop() if why in ({STRANGER}, {OTHER}) else ""
             yield Way(" / ".join(one.text for one in leaving), sum(one.probability for one in leaving), None, found)
         else:
             yield from leaving
@@ -221,6 +228,8 @@ class _Drawn:
             return Way(one.text, one.probability, one.to, "")
         if node.strange:
             return Way(one.text, one.probability, None, STRANGER)
+        if node.doubted:
+            return Way(one.text, one.probability, None, OTHER)
         if node.cut:
             likeliest = ", ".join(
                 f"{words} {percent(chance)}" for words, chance in self._still(node.causes).named[:CUT]

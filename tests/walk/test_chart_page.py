@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from faultree.library.load import load_texts
-from faultree.strategy.chart.nodes import STRANGE
+from faultree.strategy.chart.nodes import DOUBTED, STRANGE
 from faultree.strategy.chart.value import End, Open, Step
 from faultree.walk.chart_blocks import EndBlock, OpenLine, StepBlock, Way
 from faultree.walk.chart_page import page_of, proof
@@ -216,6 +216,16 @@ def test_an_answer_that_no_suspect_gives_says_so() -> None:
     words = "none of the suspects gives this answer"
     assert ways[0] == (Way("No", 0.5, 3, "signal fuse"), Way("Yes", 0.5, None, words))
     assert ways[1] == (Way("Yes / No", 1.0, None, words),)
+
+
+def test_where_another_fault_is_likelier_the_answer_says_so() -> None:
+    """And not which of the suspects is likeliest."""
+    one = chart()
+    node = one.nodes[6]
+    assert isinstance(node, End)
+    block = page_of(small(), replace(one, nodes={**one.nodes, 6: replace(node, cut=True, say=DOUBTED)})).blocks[1]
+    assert isinstance(block, StepBlock)
+    assert block.ways[-1] == Way("Yes", 0.5, None, "another fault than these suspects is likelier then")
 
 
 def test_a_branch_that_was_cut_off_leaves_the_chart() -> None:

@@ -14,6 +14,7 @@ from faultree.belief.posterior import Posterior
 from faultree.library.model import Who
 from faultree.strategy.case import Case
 from faultree.strategy.chart.assemble import Assembly
+from faultree.strategy.chart.doubted import without_doubted
 from faultree.strategy.chart.policies import Best, Followed, Rules
 from faultree.strategy.chart.pose import Posed, pose
 from faultree.strategy.chart.search import Search, Stopped
@@ -84,7 +85,8 @@ def compile_chart(
     posed = watch.through(lambda: posed_chart(library, symptoms, goal, by, least, doubt))
     watch.space = space = Space(posed.task)
     best, finished = _looked_for(space, watch)
-    return watch.through(lambda: Assembly(posed, best).chart(space.root.low, stopped=not finished))
+    chart = watch.through(lambda: Assembly(posed, best).chart(space.root.low, stopped=not finished))
+    return watch.through(lambda: without_doubted(library, chart))
 
 
 def _looked_for(space: Space, watch: _Watch) -> tuple[Followed, bool]:

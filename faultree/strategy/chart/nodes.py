@@ -23,6 +23,9 @@ STILL = "still"
 STRANGE = "No suspect gives the answer that leads here. Go on from the answers so far without the chart."
 """What is said where an answer came that is right for none of the suspects."""
 
+DOUBTED = "With these answers another fault is likelier. Go on from the answers so far without the chart."
+"""What is said where the suspects of the chart are no longer what one should think of first."""
+
 
 def mender(by: Collection[Who]) -> Who:
     """Who puts something right in a chart for some people.
@@ -103,3 +106,8 @@ class End:
     def strange(self) -> bool:
         """Whether the branch was cut off because an answer came that no suspect gives."""
         return self.cut and self.say == STRANGE
+
+    @property
+    def doubted(self) -> bool:
+        """Whether the branch was cut off because another fault than those of the chart is likelier there."""
+        return self.cut and self.say == DOUBTED
