@@ -12,7 +12,7 @@ from faultree.base.words import minutes, percent
 from faultree.terminal.look import Page, text, title
 from faultree.terminal.parts import heading, indented, rows
 from faultree.walk.chart_against import OURS, AgainstPage, CourseLine, PartsLine
-from faultree.walk.chart_page import mean
+from faultree.walk.chart_head import mean
 
 COLUMNS = ("expected", "at worst", "checks", "left open")
 
