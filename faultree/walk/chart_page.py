@@ -8,6 +8,7 @@ from faultree.base.words import listing, minutes, percent
 from faultree.library.model import Library, Symptom
 from faultree.strategy.chart.merge import merged
 from faultree.strategy.chart.value import Chart, End, Ending, Exit, Open, Step
+from faultree.strategy.chart.words import repair_cautions
 from faultree.walk import chart_head, effort, titles
 from faultree.walk.chart_blocks import Block, ChartPage, EndBlock, OpenLine, StepBlock, Way
 from faultree.walk.chart_facts import Access, accesses, facts_of_check, facts_of_unit
@@ -39,6 +40,9 @@ LABELS: Mapping[Ending, str] = {"restored": "Put right", "continue": "Suspect"}
 
 HANDED: Mapping[Ending, str] = {"found": "found", "open": "still open", "continue": "suspected"}
 """What a line to hand over calls the units of an end."""
+
+NOT_HERE = "before one of these go on with live advice, as its access and cautions do not stand here"
+"""Stands behind what is only counted at an end."""
 
 IF_DONE = " (if done on the way)"
 """Stands behind what has to be undone only where the way led past it."""
@@ -157,7 +161,7 @@ class _Drawn:
             probability=end.probability,
             headline=self._headline(end),
             facts=tuple(self._end_facts(end)),
-            cautions=self._cautions(end.cautions),
+            cautions=self._cautions(self._cautions_at(end)),
             do=end.say,
             afterwards=tuple(self._afterwards(end)),
             handover=self._handover(end),
@@ -206,7 +210,8 @@ class _Drawn:
             words = _joined(titles.unit_title(library, unit), chance, place, manual or "no manual reference")
             yield LABELS.get(end.ending, "Item"), words
         if len(units) < len(end.units):
-            yield LABELS.get(end.ending, "Item"), f"{len(end.units) - len(units)} more, each below {percent(FAINT)}"
+            more = f"{len(end.units) - len(units)} more, each below {percent(FAINT)}"
+            yield LABELS.get(end.ending, "Item"), more if end.ending == "continue" else f"{more}; {NOT_HERE}"
         still = self._still(end.causes)
         if still.named:
             yield "Cause", open_words(still)
@@ -223,17 +228,24 @@ class _Drawn:
         keep = end.ending in ("found", "restored")
         return tuple(one for place, one in enumerate(end.units) if keep or place < 2 or likely.get(one, 0.0) >= FAINT)
 
+    def _cautions_at(self, end: End) -> tuple[str, ...]:
+        """What stands before what is named at an end; for what is only counted nobody goes anywhere."""
+        units = self._worth_naming(end)
+        if end.ending == "continue" or len(units) == len(end.units):
+            return end.cautions
+        return repair_cautions(self.library, units, self.chart.symptoms)
+
     def _opens(self, end: End) -> tuple[str, ...]:
-        """The access that putting right takes and that was not opened on every way here."""
+        """The access that putting right what is named takes and that was not opened on every way here."""
         sure, items = self.trails[end.number].sure, self.library.items
-        needed = (name for unit in end.units if unit in items for name in items[unit].access)
+        needed = (name for unit in self._worth_naming(end) if unit in items for name in items[unit].access)
         return tuple(dict.fromkeys(name for name in needed if name not in sure))
 
     def _afterwards(self, end: End) -> Iterator[str]:
         """What has to be undone when the work is over: locks, pins and tags first, then what was opened."""
         library, trail = self.library, self.trails[end.number]
         opens = () if end.ending in ("restored", "continue") else self._opens(end)
-        own = () if end.ending == "continue" else end.cautions
+        own = () if end.ending == "continue" else self._cautions_at(end)
         sure = trail.sure.union(own, opens)
         for name in dict.fromkeys((*trail.cautions, *own)):
             if library.cautions[name].afterwards:

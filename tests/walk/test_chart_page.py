@@ -209,6 +209,27 @@ def test_answers_that_leave_the_chart_stand_together() -> None:
     assert _cut_at_two(2).ways == (Way("Yes / No", 1.0, None, ""),)
 
 
+def test_what_is_only_counted_at_an_end_brings_no_access_and_no_warning() -> None:
+    """Nobody opens the left panel for a lamp that is at fault in one case of a thousand."""
+    one = chart()
+    node = one.nodes[6]
+    assert isinstance(node, End)
+
+    def end(chance: float) -> EndBlock:
+        causes = (*node.causes, Open("signal/lamp-broken", "signal/lamp", chance))
+        cautions = ("signal/live", "signal/glass", "signal/edges")
+        wide = replace(node, units=(*node.units, "signal/lamp"), causes=causes, cautions=cautions)
+        block = page_of(small(), replace(one, nodes={1: replace(wide, number=1)})).blocks[0]
+        assert isinstance(block, EndBlock)
+        return block
+
+    assert "Access" in dict(end(0.02).facts)
+    assert [line.id for line in end(0.02).cautions] == ["signal/live", "signal/glass", "signal/edges"]
+    assert "Access" not in dict(end(0.001).facts)
+    assert {"signal/glass", "signal/edges"}.isdisjoint(line.id for line in end(0.001).cautions)
+    assert not any("panel" in line for line in end(0.001).afterwards)
+
+
 def test_faint_units_of_an_open_end_are_counted() -> None:
     """A list of ten items helps nobody; what is found is named in full."""
     one = chart()
@@ -225,7 +246,7 @@ def test_faint_units_of_an_open_end_are_counted() -> None:
     assert isinstance(block, EndBlock)
     items = [words for label, words in block.facts if label == "Item"]
     assert len(items) == 4
-    assert items[-1] == "1 more, each below 0.5 %"
+    assert items[-1].startswith("1 more, each below 0.5 %; before one of these go on with live advice")
     assert "signal wire broken (15 %) or 1 more" in block.handover
 
 
