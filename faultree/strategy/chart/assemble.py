@@ -10,6 +10,7 @@ import numpy as np
 
 from faultree.strategy.chart import words
 from faultree.strategy.chart.nodes import STRANGE, mender
+from faultree.strategy.chart.onward import best_check
 from faultree.strategy.chart.task import members_of
 from faultree.strategy.chart.value import Chart, End, Exit, Open, Step
 
@@ -33,6 +34,7 @@ class _Draft:
     repaired: str | None = None
     exits: list[tuple[str, str, float, Name]] = field(default_factory=list)
     probability: float = 0.0
+    onward: str | None = None
 
 
 @dataclass(eq=False)
@@ -228,8 +230,11 @@ class Assembly:
         return words.repair_cautions(library, units, self.posed.symptoms)
 
     def _next_check(self, draft: _Draft) -> str:
-        """The check of other people with which the work goes on."""
-        return self._helpers(self.followed.space.open(draft.state))[0]
+        """The check of other people with which the work goes on: what they would begin with, knowing what is known."""
+        helpers = self._helpers(self.followed.space.open(draft.state))
+        if draft.onward is None and len(helpers) > 1:
+            draft.onward = best_check(self.posed.others, draft.state.weights, draft.state.key.opened)
+        return draft.onward if draft.onward in helpers else helpers[0]
 
     def _ending(self, draft: _Draft, causes: Sequence[Open]) -> tuple[Ending, tuple[str, ...]]:
         """How a branch ends, and what is to be put right, likeliest first."""
