@@ -54,7 +54,8 @@ def test_a_phase_may_be_shortened(typed: str, phase: str) -> None:
 @pytest.mark.parametrize(
     ("typed", "words"),
     [
-        ("landign", "did you mean 'landing'?"), ("xyzzy", "choose one of parked"), ("hovering", "did you mean 'holding'?"),
+        ("landign", "did you mean 'landing'?"), ("xyzzy", "choose one of parked"),
+        ("hovering", "did you mean 'holding'?"),
         ("t", "'t' can mean 'taxi' or 'take-off'"), ("p", "'p' can mean 'parked' or 'push-back'"),
         ("other:", "is no phase"),
     ],
