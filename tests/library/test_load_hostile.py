@@ -79,7 +79,7 @@ def alone() -> Iterator[None]:
 
 
 @pytest.fixture(scope="module")
-def honest(alone: None) -> float:
+def honest() -> float:
     """Seconds that an honest text of the same size takes, on this machine and in this hour."""
     text = tree_text(11_000)
     assert SIZE * 0.9 < len(text) < SIZE * 1.1
