@@ -75,6 +75,7 @@ class Foresight:
     """The field of the leading suspects in a case: what first steps there take to their end.
 
     `checks` may be made at any time, `opened` is the access open now. `supposed` and `chances` are the hypotheses.
+    `given` is P(answer / hypothesis), the answers of one check behind those of the other, and `chance` P(answer).
     """
 
     posterior: Posterior
@@ -83,6 +84,8 @@ class Foresight:
     checks: tuple[Worth, ...]
     supposed: Supposed
     chances: Floats
+    given: Floats
+    chance: Floats
 
     def minutes(self, checks: Sequence[str], units: Sequence[str]) -> list[float]:
         """Expected minutes until the report is gone if one of these checks or units is next, in this order."""
@@ -135,12 +138,12 @@ class Foresight:
         The last hypothesis answers so that each answer is as likely, over all hypotheses, as it is now.
         """
         sizes = [len(worth.answers) for worth in self.checks]
-        given, chance = likelihoods(self.posterior, branches_of(self.posterior, self.checks), self.supposed.points)
         starts = np.cumsum([0, *sizes])[:-1]
         rest = self.weights[-1]
-        left = np.clip((chance - given @ self.chances) / rest, 0.0, 1.0) if rest > LEADING else chance
+        expected = self.given @ self.chances
+        left = np.clip((self.chance - expected) / rest, 0.0, 1.0) if rest > LEADING else self.chance
         left = left / np.repeat(np.maximum(np.add.reduceat(left, starts), 1e-300), sizes)
-        shows = np.concatenate([given, left[:, None]], axis=1)
+        shows = np.concatenate([self.given, left[:, None]], axis=1)
         outcomes = np.full((len(sizes), max(sizes, default=0)), len(shows), dtype=np.intp)
         for place, (start, size) in enumerate(zip(starts.tolist(), sizes, strict=True)):
             outcomes[place, :size] = np.arange(start, start + size)
@@ -184,15 +187,18 @@ def foresight(
     found = leading(posterior, bench, supposed) if bench.certain else None
     if found is None:
         return None
-    telling = [worth.check for worth, apart in zip(checks, _apart(posterior, checks, found[0]), strict=True) if apart]
+    given, chance = likelihoods(posterior, branches_of(posterior, checks), found[0].points)
+    sizes = [len(worth.answers) for worth in checks]
+    telling = [worth.check for worth, apart in zip(checks, _apart(given, sizes), strict=True) if apart]
     names = {*telling[:CHECKS], *first}
-    return Foresight(posterior, bench, opened, tuple(one for one in checks if one.check in names), *found)
+    kept = np.repeat([worth.check in names for worth in checks], sizes).astype(np.bool_)
+    chosen = tuple(one for one in checks if one.check in names)
+    return Foresight(posterior, bench, opened, chosen, *found, given[kept], chance[kept])
 
 
-def _apart(posterior: Posterior, checks: Sequence[Worth], supposed: Supposed) -> list[bool]:
-    """Which checks have an answer that is more likely under some hypothesis than under another."""
-    if not checks:
+def _apart(given: Floats, sizes: Sequence[int]) -> list[bool]:
+    """Which checks (of so many answers each) have an answer that is more likely under some hypothesis than another."""
+    if not sizes:
         return []
-    given, _ = likelihoods(posterior, branches_of(posterior, checks), supposed.points)
-    starts = np.cumsum([0, *(len(worth.answers) for worth in checks)])[:-1]
+    starts = np.cumsum([0, *sizes])[:-1]
     return (np.maximum.reduceat(np.ptp(given, axis=1), starts) > APART).tolist()  # type: ignore[no-any-return]
