@@ -13,6 +13,26 @@ RELAY = Open("signal/relay-open", "signal/relay", 0.25)
 FUSE = Open("signal/fuse-blown", "signal/fuse", 0.2)
 WIRE = Open("signal/wire-broken", None, 0.05)
 
+TWO = """
+faultree: 1
+title: Two
+causes:
+  a: {title: a bad, probability: 0.1, minutes: 10}
+  b: {title: b bad, probability: 0.1, minutes: 10}
+  c: {title: c bad, probability: 0.01, minutes: 10}
+  d: {title: d bad, probability: 0.05, minutes: 10}
+events:
+  one: {title: one, any: [a, c]}
+  two: {title: two, any: [b, c, d]}
+  both: {title: both, any: [{all: [a, b]}, c]}
+checks:
+  look: {title: look, reads: both, false_yes: 0.1, false_no: 0.1, minutes: 2}
+symptoms:
+  s1: {title: one is seen, event: one, retest: 0}
+  s2: {title: two is seen, event: two, retest: 0}
+"""
+"""Two reports that share a cause and have one of their own each."""
+
 
 def chart() -> Chart:
     """Three checks; number 6 is reached by two ways, one of which takes the panel off."""

@@ -10,25 +10,7 @@ from faultree.strategy.chart.compile import compile_chart, posed_chart
 from faultree.strategy.chart.repairs import Repairs
 from faultree.strategy.chart.space import Space, State
 from faultree.strategy.chart.value import End
-
-TWO = """
-faultree: 1
-title: Two
-causes:
-  a: {title: a bad, probability: 0.1, minutes: 10}
-  b: {title: b bad, probability: 0.1, minutes: 10}
-  c: {title: c bad, probability: 0.01, minutes: 10}
-  d: {title: d bad, probability: 0.05, minutes: 10}
-events:
-  one: {title: one, any: [a, c]}
-  two: {title: two, any: [b, c, d]}
-  both: {title: both, any: [{all: [a, b]}, c]}
-checks:
-  look: {title: look, reads: both, false_yes: 0.1, false_no: 0.1, minutes: 2}
-symptoms:
-  s1: {title: one is seen, event: one, retest: 0}
-  s2: {title: two is seen, event: two, retest: 0}
-"""
+from tests.strategy.chart.by_hand import TWO
 
 
 def went(space: Space, state: State, name: str, row: int) -> State:
