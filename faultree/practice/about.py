@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from faultree.base.words import listing
-from faultree.library.model import Cause, Event, Gate, Library, Operand, Signal, refs
+from faultree.library.model import Event, Gate, Library, Operand, Signal, refs
 from faultree.logic.graph import operands
 from faultree.walk.names import matches
 from faultree.walk.titles import unit_title
@@ -32,7 +32,9 @@ def about(library: Library, symptom: str, words: str) -> About | tuple[str, ...]
         return about_system(library, name)._replace(lines=(("More", more),))
     if words in library.systems:
         return about_system(library, words)
-    units = {unit: unit_title(library, unit) for unit in dict.fromkeys(one.item or one.id for one in _causes(library))}
+    units = {
+        unit: unit_title(library, unit) for unit in dict.fromkeys(one.item or one.id for one in library.causes.values())
+    }
     found = matches(words, units)
     if len(found) == 1:
         return about_unit(library, found[0])
@@ -40,10 +42,6 @@ def about(library: Library, symptom: str, words: str) -> About | tuple[str, ...]
         found = matches(words, {name: one.title for name, one in library.systems.items()})
         return about_system(library, found[0]) if len(found) == 1 else ()
     return tuple(units[one] for one in found)
-
-
-def _causes(library: Library) -> Iterable[Cause]:
-    return library.causes.values()
 
 
 def about_system(library: Library, name: str) -> About:
